@@ -1,0 +1,270 @@
+import { z } from 'zod';
+import { outcomeSchema } from './catalogue.ts';
+import { noticeSchema } from './notice.ts';
+
+/** A run of text. `href` is `#anchor` (anywhere in the dossier; printers find the page), or http(s), mailto, tel. */
+export const spanSchema = z.strictObject({
+  text: z.string(),
+  strong: z.literal(true).optional(),
+  emphasis: z.literal(true).optional(),
+  code: z.literal(true).optional(),
+  /** Set back: a range in brackets, an aside. */
+  quiet: z.literal(true).optional(),
+  href: z.string().optional(),
+});
+export type Span = z.infer<typeof spanSchema>;
+/** Text as printers take it. A `\n` in a text is a line break. */
+export const inlineSchema = z.array(z.union([z.string(), spanSchema]));
+export type Inline = z.infer<typeof inlineSchema>;
+
+export const originSchema = z.enum(['fact', 'opinion', 'told']);
+
+const anchor = z.string().regex(/^[a-z0-9]+(-+[a-z0-9]+)*$/);
+
+export const cellSchema = z.strictObject({
+  inline: inlineSchema,
+  /** Printed as the state's shape and word before the text. */
+  state: outcomeSchema.optional(),
+});
+export type Cell = z.infer<typeof cellSchema>;
+
+/** One photo as a figure. */
+export const figureSchema = z.strictObject({
+  photo: z.string(),
+  /** Begins with the finding. */
+  caption: inlineSchema,
+  alt: z.string(),
+});
+export type Figure = z.infer<typeof figureSchema>;
+
+const headingBlock = z.strictObject({
+  type: z.literal('heading'),
+  /** 3 below a section's title, 4 below that. */
+  level: z.union([z.literal(3), z.literal(4), z.literal(5)]),
+  text: z.string(),
+  id: anchor.optional(),
+});
+const paragraphBlock = z.strictObject({
+  type: z.literal('paragraph'),
+  inline: inlineSchema,
+  /** `lead` is the answer first, larger; `quiet` an aside. */
+  tone: z.enum(['lead', 'quiet']).optional(),
+});
+const factsBlock = z.strictObject({
+  type: z.literal('facts'),
+  /** `key` facts stand beside the lead; `plain` ones are a list of terms and values. */
+  look: z.enum(['key', 'plain']),
+  items: z.array(z.strictObject({ term: z.string(), value: inlineSchema, note: z.string().optional() })).min(1),
+});
+const tableBlock = z.strictObject({
+  type: z.literal('table'),
+  caption: z.string(),
+  columns: z.array(z.strictObject({ title: z.string(), align: z.enum(['left', 'right']).optional(), /** Share of width. */ weight: z.number().positive() })).min(2),
+  rows: z.array(z.strictObject({ id: anchor.optional(), cells: z.array(cellSchema) })).min(1),
+});
+const photosBlock = z.strictObject({
+  type: z.literal('photos'),
+  /** `large` one or two abreast with findings; `index` a contact sheet. */
+  look: z.enum(['large', 'index']),
+  figures: z.array(figureSchema.extend({ id: anchor.optional() })).min(1),
+});
+const stepsBlock = z.strictObject({
+  type: z.literal('steps'),
+  items: z
+    .array(
+      z.strictObject({
+        id: anchor,
+        title: inlineSchema,
+        state: outcomeSchema,
+        /** Further words beside the state: "carries load", "mounting within 30 cm". */
+        tags: z.array(z.string()),
+        why: inlineSchema,
+        what: inlineSchema,
+        /** Line of links to cautions; may be empty. */
+        cautions: inlineSchema,
+      }),
+    )
+    .min(1),
+});
+const zonesBlock = z.strictObject({
+  type: z.literal('zones'),
+  items: z
+    .array(
+      z.strictObject({
+        /** Anchor of the zone's section. */
+        zone: anchor,
+        name: z.string(),
+        state: outcomeSchema,
+        structure: z.boolean(),
+        /** "3 of 5 known openings seen; 1 kind not counted". */
+        coverage: z.string(),
+        /** What matters in it, a short line; may be empty. */
+        gist: z.string(),
+      }),
+    )
+    .min(1),
+});
+const cautionBlock = z.strictObject({
+  type: z.literal('caution'),
+  id: anchor,
+  title: z.string(),
+  when: z.string(),
+  points: z.array(z.string()).min(1),
+  source: inlineSchema,
+});
+const remarkBlock = z.strictObject({
+  type: z.literal('remark'),
+  origin: originSchema,
+  /** Who said it, for `told`. */
+  by: z.string().optional(),
+  inline: inlineSchema,
+});
+const codeBlock = z.strictObject({ type: z.literal('code'), text: z.string() });
+const ruleBlock = z.strictObject({ type: z.literal('rule') });
+const listBlock = z.strictObject({
+  type: z.literal('list'),
+  ordered: z.boolean(),
+  get items(): z.ZodArray<z.ZodArray<typeof blockSchema>> {
+    return z.array(z.array(blockSchema));
+  },
+});
+const quoteBlock = z.strictObject({
+  type: z.literal('quote'),
+  get blocks(): z.ZodArray<typeof blockSchema> {
+    return z.array(blockSchema);
+  },
+});
+
+/** The closed set of blocks. Site and PDF each print every one; the compiler names what is missing. */
+export const blockSchema = z.discriminatedUnion('type', [
+  headingBlock,
+  paragraphBlock,
+  factsBlock,
+  tableBlock,
+  photosBlock,
+  stepsBlock,
+  zonesBlock,
+  cautionBlock,
+  remarkBlock,
+  codeBlock,
+  ruleBlock,
+  listBlock,
+  quoteBlock,
+]);
+export type Block = z.infer<typeof blockSchema>;
+export type BlockOf<T extends Block['type']> = Extract<Block, { type: T }>;
+
+export const sectionSchema = z.strictObject({
+  /** Anchor, unique in the dossier. */
+  id: anchor,
+  title: z.string(),
+  /** Page of the site it stands on, without ending: `index`, `zones/sill-left`, `photos`. Sections of one page are neighbours. */
+  page: z.string().regex(/^[a-z0-9]+(-[a-z0-9]+)*(\/[a-z0-9]+(-[a-z0-9]+)*)?$/),
+  /** Words of the page's link in the navigation, on the first section of a page that has one. */
+  nav: z.string().optional(),
+  /** Starts a page of its own in the PDF. */
+  breakBefore: z.boolean(),
+  blocks: z.array(blockSchema),
+});
+export type Section = z.infer<typeof sectionSchema>;
+
+/** A delivered picture made from a photo: upright, sRGB, without metadata. */
+export const renditionSchema = z.strictObject({
+  /** Relative to the site: `photos/3fa91c…-960.jpg`. */
+  file: z.string(),
+  width: z.int().positive(),
+  height: z.int().positive(),
+});
+export type Rendition = z.infer<typeof renditionSchema>;
+
+export const dossierPhotoSchema = z.strictObject({
+  id: anchor,
+  /** Path of the original in the job. */
+  file: z.string(),
+  bytes: z.int().nonnegative(),
+  /** SHA-256 of the original; empty where it could not be read. */
+  sha256: z.string(),
+  /** Zone anchors. */
+  zones: z.array(z.string()),
+  /** Why it stands there, or "not placed". */
+  placed: z.string(),
+  /** Local time as shown, null where none. */
+  taken: z.string().nullable(),
+  /** Where the time comes from, a clause. */
+  takenFrom: z.string(),
+  camera: z.string(),
+  caption: z.string(),
+  /** Ascending by width; empty where the photo cannot be shown. */
+  renditions: z.array(renditionSchema),
+  /** Why it is not shown, or how it is damaged; empty where all is well. */
+  flaw: z.string(),
+});
+export type DossierPhoto = z.infer<typeof dossierPhotoSchema>;
+
+const coverageSchema = z.strictObject({
+  known: z.int(),
+  seen: z.int(),
+  cannotTell: z.int(),
+  notFitted: z.int(),
+  kindsNotCounted: z.int(),
+  /** The same in words. */
+  words: z.string(),
+});
+
+/** A line of the register as data. */
+export const rowSchema = z.strictObject({
+  id: anchor,
+  zone: z.string(),
+  part: z.string(),
+  place: z.string(),
+  size: z.string().nullable(),
+  known: z.enum(['named', 'counted', 'kind']),
+  outcome: outcomeSchema,
+  conditions: z.array(z.string()),
+  details: z.array(z.string()),
+  exposure: z.string(),
+  cavity: z.string(),
+  seen: z.boolean(),
+  evidence: z.string().nullable(),
+  origin: originSchema,
+  reason: z.string(),
+  toSee: z.string(),
+  mountingMm: z.number().nullable(),
+  photos: z.array(z.string()),
+  partner: z.string().nullable(),
+  /** `findings.md:12:3`, null where nothing was written. */
+  written: z.string().nullable(),
+});
+
+/** The one result: everything site, PDF and data print. */
+export const dossierSchema = z.strictObject({
+  $schema: z.string(),
+  format: z.literal('sillbook-dossier-1'),
+  generator: z.strictObject({ name: z.literal('sillbook'), version: z.string() }),
+  language: z.enum(['en-GB', 'en-US']),
+  edition: z.strictObject({ id: z.string(), title: z.string(), reader: z.string() }),
+  /** A draft, or a frozen issue with number and date. */
+  status: z.discriminatedUnion('kind', [
+    z.strictObject({ kind: z.literal('draft') }),
+    z.strictObject({ kind: z.literal('issue'), number: z.string(), date: z.string() }),
+  ]),
+  title: z.string(),
+  subtitle: z.string(),
+  /** Running foot: what the dossier is not. */
+  limits: z.string(),
+  /** Who made it, for the foot and the PDF's author. */
+  author: z.string(),
+  /** Date of the visit, ISO, null where not written. */
+  seenOn: z.string().nullable(),
+  coverage: coverageSchema,
+  sections: z.array(sectionSchema).min(1),
+  photos: z.array(dossierPhotoSchema),
+  register: z.array(rowSchema),
+  originals: z.strictObject({
+    /** SHA-256 of `originals-sha256.txt`. */
+    listSha256: z.string(),
+    count: z.int(),
+  }),
+  notices: z.array(noticeSchema),
+});
+export type Dossier = z.infer<typeof dossierSchema>;

@@ -1,0 +1,24 @@
+import type { Catalogue } from './catalogue.ts';
+import type { Notes } from './notes.ts';
+import type { Notice } from './notice.ts';
+import type { Photo } from './photo.ts';
+import type { Settings } from './settings.ts';
+
+/** What `read` makes of a job folder: nothing judged yet. */
+export interface Job {
+  catalogue: Catalogue;
+  settings: Settings;
+  notes: Notes;
+  /** Sorted by path in code-unit order. */
+  photos: Photo[];
+  notices: Notice[];
+}
+
+/** Passed in from the outside, so that the same job gives the same bytes. */
+export interface Clock {
+  /** Today in UTC, `2026-03-15`; used only for "in the future" notices. */
+  today: string;
+}
+
+/** Whether a dossier is a draft or a frozen issue. */
+export type Issue = { number: string; date: string } | null;
