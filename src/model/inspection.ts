@@ -1,6 +1,6 @@
 import type { Body, Exposure, Outcome, Part, Zone } from './catalogue.ts';
 import type { Job } from './job.ts';
-import type { Finding, Looked, Mounting, Narrative, NotFitted, Note, NotSeen, Reading, Remark, Spread, Work } from './notes.ts';
+import type { Finding, Looked, Mark, Mounting, Narrative, NotFitted, Note, NotSeen, Reading, Remark, Spread, Work } from './notes.ts';
 import type { Notice, Spot } from './notice.ts';
 import type { Photo } from './photo.ts';
 
@@ -19,6 +19,8 @@ export interface PlacedPhoto {
   views: string[];
   /** Text alternative and caption, from the finding or picture words; empty where nothing was written. */
   caption: string;
+  /** Marks written under the picture, `hide` among them; a `hide` on an ambiguous name stands on every photo it could mean. */
+  marks: Mark[];
 }
 
 /** One expected opening, in the register exactly once. */

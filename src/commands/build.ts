@@ -1,0 +1,101 @@
+import { stat } from 'node:fs/promises';
+import path from 'node:path';
+import { build, inspect } from '../job.ts';
+import type { Inspected, Progress } from '../job.ts';
+import type { Dossier } from '../model/dossier.ts';
+import type { Notice } from '../model/notice.ts';
+import { outputFault } from '../print/output.ts';
+import { editionIds } from '../read/editions.ts';
+import type { ExitCode } from './index.ts';
+import { version } from './index.ts';
+import { clock, interruptible, levelCounts, noticeLines, onlyJob, parse, progress, say, WrongUse } from './terminal.ts';
+
+const help = `sillbook build <job> [--edition NAME] [--out DIR] [--all] [--json]
+
+Makes the dossier of a job as a draft: a site (open index.html), dossier.pdf, dossier.json with its schema, and lists of
+hashes. The photos and the findings are never changed. If something goes wrong, the last dossier stays as it was.
+
+  --edition NAME   who reads it: purchase (default), progress, evidence, history
+  --out DIR        where to put it; default <job>/out. Replaced whole, so it must be empty, new or an older dossier
+  --all            show every notice, not only the first two of a kind
+  --json           print what was made, and all notices, as JSON
+
+Examples
+  sillbook build my-job
+  sillbook build my-job --edition evidence --out ~/Desktop/for-the-insurer
+`;
+
+/** `sillbook build`. */
+export async function command(args: string[]): Promise<ExitCode> {
+  const parsed = parse(args, { edition: { type: 'string', default: 'purchase' }, out: { type: 'string' }, all: { type: 'boolean' }, json: { type: 'boolean' } }, help);
+  if (!parsed) return 0;
+  const job = onlyJob(parsed.positionals, 'build');
+  const { edition, all = false, json = false } = parsed.values;
+  checkEdition(edition);
+  const out = parsed.values.out ?? path.join(job, 'out');
+  const fault = await outputFault(out, job);
+  if (fault) throw new WrongUse(fault, 'Choose another folder with --out.');
+  const made = await make(job, out, { edition, issue: null, before: null, all, json });
+  if (!made.dossier) return 1;
+  if (json) process.stdout.write(`${JSON.stringify({ out: path.resolve(out), edition, notices: made.notices }, null, 2)}\n`);
+  else process.stdout.write(`${summary(made.dossier, out)}\n`);
+  return 0;
+}
+
+/** Wrong use where there is no such edition. */
+export function checkEdition(edition: string): void {
+  const known = editionIds();
+  if (!known.includes(edition)) throw new WrongUse(`There is no edition "${edition}".`, `Choose one of ${known.join(', ')}.`);
+}
+
+/** Inspects a job for a command that writes; wrong use where the folder is missing. */
+export async function inspectFor(job: string, out: string, onProgress?: Progress): Promise<Inspected> {
+  const inside = path.relative(path.resolve(job), path.resolve(out)).split(path.sep).join('/');
+  const skip = inside.startsWith('..') || path.isAbsolute(inside) ? [] : [inside];
+  const inspected = await inspect(job, { clock: clock(), skip, ...(onProgress ? { onProgress } : {}) });
+  if (inspected) return inspected;
+  const found = await stat(job).catch(() => null);
+  throw new WrongUse(found ? `${job} is not a folder that can be opened.` : `There is no folder ${job}.`, 'Name the job folder, the one that holds findings.md.');
+}
+
+/** Inspects, builds and says what there is to say. `dossier` is null where errors in the job stopped it. */
+export async function make(
+  job: string,
+  out: string,
+  options: { edition: string; issue: Parameters<typeof build>[1]['issue']; before: Dossier | null; all: boolean; json: boolean },
+): Promise<{ dossier: Dossier | null; notices: Notice[] }> {
+  const line = progress('Photos');
+  const count: Progress = (_stage, done, total) => line.step(done, total);
+  const stop = interruptible();
+  try {
+    const inspected = await inspectFor(job, out, count);
+    const failed = inspected.notices.some((notice) => notice.level === 'error');
+    const cache = path.join(job, '.sillbook');
+    const made = failed
+      ? { dossier: null, notices: inspected.notices }
+      : await build(inspected, { out, cache, ...options, version: await version(), onProgress: count, signal: stop.signal });
+    line.end();
+    tell(made.notices, options.all, made.dossier === null, options.json);
+    return made;
+  } finally {
+    line.end();
+    stop.release();
+  }
+}
+
+function tell(notices: readonly Notice[], all: boolean, stopped: boolean, json: boolean): void {
+  if (json && stopped) process.stdout.write(`${JSON.stringify({ out: null, notices }, null, 2)}\n`);
+  if (!json) for (const line of noticeLines(notices, process.stderr, all)) say(line);
+  if (stopped) say(`Nothing was built: ${levelCounts(notices)}. Mend the errors and build again; the last dossier is as it was.`);
+}
+
+function summary(dossier: Dossier, out: string): string {
+  const folder = path.resolve(out);
+  const shown = dossier.photos.filter((photo) => photo.renditions.length > 0).length;
+  return [
+    `${dossier.title}: ${dossier.coverage.words}.`,
+    `${dossier.photos.length} photos, ${shown} shown; ${levelCounts(dossier.notices)}. ${dossier.edition.title}, a draft.`,
+    `Open ${path.join(folder, 'index.html')}`,
+    `  or ${path.join(folder, 'dossier.pdf')}`,
+  ].join('\n');
+}

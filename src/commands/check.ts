@@ -1,0 +1,56 @@
+import type { Inspected } from '../job.ts';
+import type { Notice } from '../model/notice.ts';
+import { todoRules } from '../place/checks/index.ts';
+import { coverageText } from '../units.ts';
+import { inspectFor } from './build.ts';
+import type { ExitCode } from './index.ts';
+import { levelCounts, noticeLines, onlyJob, parse, progress } from './terminal.ts';
+
+const help = `sillbook check <job> [--all] [--json]
+
+Reads a job and says what is wrong with it, where, and what is still to do before leaving the car: zones without a photo
+or a reason, openings neither seen nor explained, photos that stand nowhere, missing photos of the insurer's set. It looks
+at no pixels and writes nothing.
+
+  --all    show every notice, not only the first two of a kind
+  --json   print coverage, zones and all notices as JSON
+
+Example
+  sillbook check my-job
+`;
+
+/** `sillbook check`. */
+export async function command(args: string[]): Promise<ExitCode> {
+  const parsed = parse(args, { all: { type: 'boolean' }, json: { type: 'boolean' } }, help);
+  if (!parsed) return 0;
+  const job = onlyJob(parsed.positionals, 'check');
+  const line = progress('Photos');
+  const inspected = await inspectFor(job, `${job}/out`, (_stage, done, total) => line.step(done, total));
+  line.end();
+  const { notices } = inspected;
+  process.stdout.write(parsed.values.json ? asJson(inspected) : asText(inspected, parsed.values.all ?? false));
+  return notices.some((notice) => notice.level === 'error') ? 1 : 0;
+}
+
+function isTodo(notice: Notice): boolean {
+  return todoRules.includes(notice.rule);
+}
+
+function asText(inspected: Inspected, all: boolean): string {
+  const { inspection, notices } = inspected;
+  const faults = notices.filter((notice) => !isTodo(notice));
+  const todo = notices.filter(isTodo);
+  const lines = noticeLines(faults, process.stdout, all);
+  if (todo.length > 0) lines.push(...(lines.length > 0 ? [''] : []), 'Still to do before leaving the car:', ...noticeLines(todo, process.stdout, all));
+  const photos = inspection.photos.length;
+  const placed = inspection.photos.filter((photo) => photo.rule !== null || photo.views.length > 0).length;
+  const summary = `${coverageText(inspection.coverage)}. ${photos} photos, ${placed} placed. ${levelCounts(notices)}.`;
+  return `${[...lines, ...(lines.length > 0 ? [''] : []), summary.charAt(0).toUpperCase() + summary.slice(1)].join('\n')}\n`;
+}
+
+function asJson({ inspection, notices }: Inspected): string {
+  const zones = inspection.zones.map((zone) => ({ id: zone.zone.id, name: zone.zone.name, entered: zone.entered, state: zone.state, coverage: zone.coverage, photos: zone.photos.length }));
+  const photos = inspection.photos.map(({ photo, zones: placed, rule, reason }) => ({ file: photo.path, sha256: photo.sha256, zones: placed, rule, reason }));
+  const todo = notices.filter(isTodo);
+  return `${JSON.stringify({ coverage: inspection.coverage, zones, photos, notices: notices.filter((notice) => !isTodo(notice)), todo }, null, 2)}\n`;
+}

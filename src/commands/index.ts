@@ -1,0 +1,60 @@
+import { readFile } from 'node:fs/promises';
+import path from 'node:path';
+import { packageRoot } from './package-root.ts';
+import { say, WrongUse } from './terminal.ts';
+
+/** Exit codes: 0 done, 1 errors in the job, 2 wrong use, 130 interrupted. */
+export type ExitCode = 0 | 1 | 2 | 130;
+
+const help = `Sillbook turns a folder of photos and a findings file into a dossier: a site that opens from disk, and a PDF.
+
+  sillbook new <photos…> --into <job>     make a job folder and a findings file from photos
+  sillbook check <job>                    read the job and say what is wrong and what is still to do
+  sillbook build <job>                    make the dossier, as a draft, in <job>/out
+  sillbook issue <job> --number N --date D   freeze a dossier for handing over
+
+Each command tells more with --help. Exit codes: 0 done, 1 errors in the job, 2 wrong use, 130 interrupted.
+
+Examples
+  sillbook new ~/Pictures/car --into larkspur
+  sillbook check larkspur
+  sillbook build larkspur --edition evidence
+`;
+
+const commands: Record<string, () => Promise<{ command: (args: string[]) => Promise<ExitCode> }>> = {
+  new: () => import('./new.ts'),
+  check: () => import('./check.ts'),
+  build: () => import('./build.ts'),
+  issue: () => import('./issue.ts'),
+};
+
+/** Runs the command line; never rejects on what a user typed or a job holds. */
+export async function run(args: string[]): Promise<ExitCode> {
+  const [name = '', ...rest] = args;
+  try {
+    if (['', '--help', '-h', 'help'].includes(name)) {
+      (name === '' ? process.stderr : process.stdout).write(help);
+      return name === '' ? 2 : 0;
+    }
+    if (name === '--version' || name === '-V') {
+      process.stdout.write(`${await version()}\n`);
+      return 0;
+    }
+    const load = commands[name];
+    if (!load) throw new WrongUse(`There is no command "${name}".`, 'sillbook --help lists the commands.');
+    return await (await load()).command(rest);
+  } catch (fault) {
+    if (fault instanceof WrongUse) {
+      say(`${fault.message} ${fault.advice}`);
+      return 2;
+    }
+    if ((fault as Error).name === 'AbortError') return 130;
+    throw fault;
+  }
+}
+
+/** Version of this package, as printed in every dossier. */
+export async function version(): Promise<string> {
+  const text = await readFile(path.join(packageRoot, 'package.json'), 'utf8');
+  return String((JSON.parse(text) as { version: unknown }).version);
+}

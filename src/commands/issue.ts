@@ -1,0 +1,77 @@
+import { chmod, readdir, readFile, stat } from 'node:fs/promises';
+import path from 'node:path';
+import { dossierSchema } from '../model/dossier.ts';
+import type { Dossier } from '../model/dossier.ts';
+import { dataName } from '../print/data/index.ts';
+import { checkEdition, make } from './build.ts';
+import type { ExitCode } from './index.ts';
+import { onlyJob, parse, say, WrongUse } from './terminal.ts';
+
+const help = `sillbook issue <job> --number N --date D [--edition NAME] [--all]
+
+Freezes a dossier for handing over: the same as build, with number and date on it and the list of changes against the
+issue before, in <job>/issues/N. An issue is never written again; a correction is a new issue with a new number.
+
+  --number N       number of the issue, for example 2026-014: letters, digits, dots and hyphens
+  --date D         date of issue, for example 2026-03-15
+  --edition NAME   who reads it: purchase (default), progress, evidence, history
+  --all            show every notice, not only the first two of a kind
+
+Example
+  sillbook issue my-job --number 2026-014 --date 2026-03-15 --edition evidence
+`;
+
+/** `sillbook issue`. */
+export async function command(args: string[]): Promise<ExitCode> {
+  const options = { number: { type: 'string' }, date: { type: 'string' }, edition: { type: 'string', default: 'purchase' }, all: { type: 'boolean' } } as const;
+  const parsed = parse(args, options, help);
+  if (!parsed) return 0;
+  const job = onlyJob(parsed.positionals, 'issue');
+  const { number, date, edition, all = false } = parsed.values;
+  if (!number || !/^[A-Za-z0-9][A-Za-z0-9.-]{0,63}$/.test(number)) throw new WrongUse('An issue needs --number, made of letters, digits, dots and hyphens.', 'For example: --number 2026-014');
+  if (!date || !isDay(date)) throw new WrongUse('An issue needs --date as year-month-day.', 'For example: --date 2026-03-15');
+  checkEdition(edition);
+  const folder = path.join(job, 'issues', number);
+  if (await stat(folder).catch(() => null)) throw new WrongUse(`Issue ${number} exists already and is never written again.`, 'Give a correction a number of its own.');
+  const before = await lastIssue(path.join(job, 'issues'));
+  const made = await make(job, folder, { edition, issue: { number, date }, before, all, json: false });
+  if (!made.dossier) return 1;
+  await freeze(folder);
+  process.stdout.write(`${made.dossier.title}: issue ${number} of ${date}, ${made.dossier.edition.title}.\nHash of the list of originals: ${made.dossier.originals.listSha256}\n`);
+  process.stdout.write(`Open ${path.resolve(folder, 'index.html')}\n  or ${path.resolve(folder, 'dossier.pdf')}\n`);
+  say('Lodge the hash with somebody else, for example in the mail to the insurer: beside the photos alone it proves nothing.');
+  return 0;
+}
+
+function isDay(text: string): boolean {
+  const date = new Date(`${text}T00:00:00Z`);
+  return /^\d{4}-\d{2}-\d{2}$/.test(text) && !Number.isNaN(date.getTime()) && date.toISOString().startsWith(text);
+}
+
+/** The newest issue of a job by date, then by number; null where there is none that can be read. */
+async function lastIssue(folder: string): Promise<Dossier | null> {
+  const issues: { dossier: Dossier; order: string }[] = [];
+  for (const name of await readdir(folder).catch(() => [])) {
+    const text = await readFile(path.join(folder, name, dataName), 'utf8').catch(() => null);
+    if (text === null) continue;
+    const parsed = dossierSchema.safeParse(parseJson(text));
+    if (!parsed.success) say(`Issue ${name} cannot be read and is left out of the list of changes.`);
+    else if (parsed.data.status.kind === 'issue') issues.push({ dossier: parsed.data, order: `${parsed.data.status.date} ${parsed.data.status.number}` });
+  }
+  return issues.toSorted((a, b) => (a.order < b.order ? -1 : 1)).at(-1)?.dossier ?? null;
+}
+
+function parseJson(text: string): unknown {
+  try {
+    return JSON.parse(text);
+  } catch {
+    return null;
+  }
+}
+
+/** Takes the right to write from every file of an issue, against slips; who means to can give it back. */
+async function freeze(folder: string): Promise<void> {
+  for (const entry of await readdir(folder, { recursive: true, withFileTypes: true })) {
+    if (entry.isFile()) await chmod(path.join(entry.parentPath, entry.name), 0o444);
+  }
+}

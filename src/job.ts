@@ -1,0 +1,125 @@
+// The whole program on a page: read → place → weigh → plan → write → print → seal.
+import { mkdtemp, realpath, rm, writeFile } from 'node:fs/promises';
+import os from 'node:os';
+import path from 'node:path';
+import type { Inspection, Outlook, Plan } from './model/inspection.ts';
+import type { Clock, Issue } from './model/job.ts';
+import type { Dossier } from './model/dossier.ts';
+import type { Notice } from './model/notice.ts';
+import { place } from './place/index.ts';
+import { plan } from './plan/index.ts';
+import { printData } from './print/data/index.ts';
+import { openOutput } from './print/output.ts';
+import { printPdf } from './print/pdf/index.ts';
+import { renderPictures } from './print/pictures/index.ts';
+import { read } from './read/index.ts';
+import type { ReadJob } from './read/index.ts';
+import { readEdition } from './read/editions.ts';
+import { hashList, hashText, originalsName, sealFolder } from './seal/index.ts';
+import { weigh } from './weigh/index.ts';
+import { changesBetween } from './write/changes.ts';
+import { write } from './write/index.ts';
+
+/** A job read and judged, nothing written yet. */
+export interface Inspected extends Omit<ReadJob, 'job'> {
+  inspection: Inspection;
+  outlook: Outlook;
+  plan: Plan;
+  /** Of all stages so far. */
+  notices: Notice[];
+}
+
+/** Counts along while a long stage runs. */
+export type Progress = (stage: 'photos read' | 'pictures made', done: number, total: number) => void;
+
+/** Reads and judges a job. Null where the folder does not exist. Loads neither Astro nor, for most photos, sharp. */
+export async function inspect(jobFolder: string, options: { clock: Clock; skip?: string[]; onProgress?: Progress }): Promise<Inspected | null> {
+  const { clock, skip = [], onProgress } = options;
+  const found = await read(jobFolder, { clock, skip, ...(onProgress ? { onProgress: (done, total) => onProgress('photos read', done, total) } : {}) });
+  if (!found) return null;
+  const inspection = place(found.job);
+  const outlook = weigh(inspection);
+  const planned = plan(inspection, outlook);
+  return { folder: found.folder, texts: found.texts, inspection, outlook, plan: planned, notices: [...inspection.notices, ...planned.notices] };
+}
+
+/** What a build is told from outside. */
+export interface BuildOptions {
+  /** Folder the dossier is put in; replaced whole. */
+  out: string;
+  /** Cache of pictures, may be deleted at any time. */
+  cache: string;
+  edition: string;
+  issue: Issue;
+  /** The issue before, to list what changed since; null for a draft or a first issue. */
+  before: Dossier | null;
+  version: string;
+  onProgress?: Progress;
+  signal?: AbortSignal;
+}
+
+/** Makes the dossier of an inspected job and puts it in place; the last one stays whole unless this one is complete. */
+export async function build(inspected: Inspected, options: BuildOptions): Promise<{ dossier: Dossier | null; notices: Notice[] }> {
+  const { signal, onProgress } = options;
+  const output = await openOutput(options.out);
+  const work = await realpath(await mkdtemp(path.join(os.tmpdir(), 'sillbook-')));
+  try {
+    const { photos } = inspected.inspection.job;
+    const made = await renderPictures(photos, {
+      jobFolder: inspected.folder.visit,
+      cacheFolder: options.cache,
+      outFolder: output.folder,
+      ...(onProgress ? { onProgress: (done: number, total: number) => onProgress('pictures made', done, total) } : {}),
+      ...(signal ? { signal } : {}),
+    });
+    const dossier = writeDossier(inspected, made, options);
+    const notices = [...inspected.notices, ...made.notices];
+    if (made.notices.some((notice) => notice.level === 'error')) {
+      await output.discard();
+      return { dossier: null, notices };
+    }
+    await writeFile(path.join(output.folder, originalsName), originalsOf(inspected).list);
+    await printData(dossier, output.folder);
+    signal?.throwIfAborted();
+    const pdf = await printPdf(dossier, { pictureFolder: output.folder });
+    await writeFile(path.join(output.folder, 'dossier.pdf'), pdf.bytes);
+    signal?.throwIfAborted();
+    const { printSite } = await import('./print/site/index.ts');
+    await printSite(dossier, { work, out: output.folder });
+    await sealFolder(output.folder);
+    signal?.throwIfAborted();
+    await output.commit();
+    return { dossier, notices: [...notices, ...pdf.notices] };
+  } catch (fault) {
+    await output.discard();
+    throw fault;
+  } finally {
+    await rm(work, { recursive: true, force: true });
+  }
+}
+
+function writeDossier(inspected: Inspected, made: Awaited<ReturnType<typeof renderPictures>>, options: BuildOptions): Dossier {
+  const { inspection, outlook, plan: planned } = inspected;
+  const withPictures = { ...inspection, notices: [...inspection.notices, ...made.notices] };
+  const originals = originalsOf(inspected);
+  const input = {
+    inspection: withPictures,
+    outlook,
+    plan: planned,
+    pictures: made.pictures,
+    edition: readEdition(options.edition),
+    issue: options.issue,
+    changes: null,
+    originals: { listSha256: hashText(originals.list), count: originals.files.filter((file) => file.sha256 !== '').length, files: originals.files },
+    version: options.version,
+  };
+  const dossier = write(input);
+  return options.before ? write({ ...input, changes: changesBetween(options.before, dossier) }) : dossier;
+}
+
+/** The originals: every photo and the texts the dossier was made from. */
+function originalsOf(inspected: Inspected): { list: string; files: { path: string; bytes: number; sha256: string }[] } {
+  const photos = inspected.inspection.job.photos.map(({ path: name, bytes, sha256 }) => ({ path: name, bytes, sha256 }));
+  const files = [...photos, ...inspected.texts].toSorted((a, b) => (a.path < b.path ? -1 : a.path > b.path ? 1 : 0));
+  return { list: hashList(files), files };
+}

@@ -1,0 +1,31 @@
+import type { Notice } from './notice.ts';
+
+/**
+ * Every section an edition may list. `zones` is the overview of all zones, `zone-pages` one section per zone.
+ * The writer has one function for each; the compiler names what is missing.
+ */
+export const sectionIds = [
+  'summary', 'steps', 'zones', 'zone-pages', 'not-seen', 'register', 'readings', 'repairs', 'work', 'ledger', 'again', 'photos',
+  'views', 'car', 'scope', 'corrections', 'method', 'cautions', 'files', 'notices', 'notices-count',
+] as const;
+export type SectionId = (typeof sectionIds)[number];
+
+/** An edition may order these and may not leave them out: without them a dossier would say less than was seen. */
+export const requiredSections: readonly SectionId[] = [
+  'summary', 'zones', 'zone-pages', 'not-seen', 'register', 'photos', 'scope', 'method', 'cautions', 'files',
+];
+
+/** One reader's dossier: which sections, in which order, with which opening words. Read from `templates/editions/<id>.md`. */
+export interface Edition {
+  id: string;
+  title: string;
+  reader: string;
+  /** In order. `page` is set where the edition puts a section on another page than usual. */
+  sections: { id: SectionId; page: string | null }[];
+  /** Markdown, may be empty. */
+  opening: string;
+  /** Markdown, may be empty. */
+  limits: string;
+  /** Errors in the edition file itself. */
+  notices: Notice[];
+}

@@ -1,0 +1,82 @@
+import type { Catalogue, Condition, Part, Term, Zone } from './catalogue.ts';
+import type { RegisterRow, ZoneInspection } from './inspection.ts';
+import type { Finding } from './notes.ts';
+
+export type Language = 'en-GB' | 'en-US';
+
+/** The trade term in the dossier's language. */
+export function termIn(term: Term, language: Language): string {
+  return language === 'en-US' ? term.us : term.gb;
+}
+
+/** A term inside a sentence: lower case at the front, save for "A-post" and abbreviations. */
+export function inSentence(name: string): string {
+  return /^[A-Z]([A-Z\d-]|$)/.test(name) ? name : name.charAt(0).toLowerCase() + name.slice(1);
+}
+
+/** "Sill, left" or "Rocker, left". */
+export function zoneName(zone: Zone, language: Language): string {
+  return language === 'en-US' ? zone.nameUs : zone.name;
+}
+
+/** "the left sill", "the boot floor": a zone inside a sentence. */
+export function zonePhrase(zone: Zone, language: Language): string {
+  const name = inSentence(termIn(zone.record.name, language));
+  return zone.side ? `the ${zone.side} ${name}` : `the ${name}`;
+}
+
+/** "blind plug, inner face 2", "metal inside": a part with its place, for inside a sentence. */
+export function partText(part: Part, place: string, language: Language): string {
+  const name = inSentence(termIn(part.name, language));
+  return place ? `${name}, ${place}` : name;
+}
+
+/** Names of conditions, lower case, joined by commas; an id the catalogue does not know stands as it is. */
+export function conditionsText(catalogue: Catalogue, ids: readonly string[], language: Language): string {
+  return ids.map((id) => conditionText(catalogue, id, language)).join(', ');
+}
+
+/** Name of one condition inside a sentence. */
+export function conditionText(catalogue: Catalogue, id: string, language: Language): string {
+  const condition = conditionOf(catalogue, id);
+  return condition ? inSentence(termIn(condition.name, language)) : id;
+}
+
+/** The record of a condition id, undefined where the catalogue has none. */
+export function conditionOf(catalogue: Catalogue, id: string): Condition | undefined {
+  return catalogue.conditions.find((condition) => condition.id === id);
+}
+
+/** Of several conditions the worst, undefined where none is known. */
+export function worstCondition(catalogue: Catalogue, ids: readonly string[]): Condition | undefined {
+  return ids
+    .map((id) => conditionOf(catalogue, id))
+    .filter((condition) => condition !== undefined)
+    .sort((a, b) => b.badness - a.badness)[0];
+}
+
+/** Badness of the worst of several conditions, 0 where none is known. */
+export function badnessOf(catalogue: Catalogue, ids: readonly string[]): number {
+  return worstCondition(catalogue, ids)?.badness ?? 0;
+}
+
+/** Whether a finding was looked at by a grade that counts and is not hearsay or opinion. */
+export function findingCounts(catalogue: Catalogue, finding: Finding): boolean {
+  const grade = catalogue.evidence.find((evidence) => evidence.id === finding.looked.evidence);
+  return finding.origin.kind === 'fact' && (grade?.counts ?? false);
+}
+
+/** Whether an opening stands in metal that carries load, or within 30 cm of a safety mounting. */
+export function rowIsStructure(zone: ZoneInspection, row: RegisterRow): boolean {
+  const cavity = zone.zone.record.cavities.find((one) => one.id === row.cavity);
+  return (row.mounting?.near ?? false) || zoneHasNearMounting(zone) || (cavity?.carriesLoad ?? false);
+}
+
+/** Whether the zone itself carries structure or was measured to be near a safety mounting. */
+export function zoneIsStructure(zone: ZoneInspection): boolean {
+  return zone.zone.record.carries === 'structure' || zoneHasNearMounting(zone);
+}
+
+function zoneHasNearMounting(zone: ZoneInspection): boolean {
+  return zone.mountings.some((mounting) => mounting.distanceMm <= 300);
+}

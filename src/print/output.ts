@@ -1,0 +1,77 @@
+import { access, mkdir, readdir, rename, rm, stat } from 'node:fs/promises';
+import path from 'node:path';
+import { dataName } from './data/index.ts';
+
+/** A dossier in the making beside the last one, so that a failed or killed build leaves that whole. */
+export interface Output {
+  /** Folder to write into. */
+  folder: string;
+  /** Puts it in the place of the last dossier. */
+  commit(): Promise<void>;
+  /** Takes away what was written; the last dossier stays. */
+  discard(): Promise<void>;
+}
+
+/** Why a folder cannot be written to, as a sentence, or null where it can. Never a folder that holds anything but a dossier. */
+export async function outputFault(out: string, jobFolder: string): Promise<string | null> {
+  const target = path.resolve(out);
+  const job = path.resolve(jobFolder);
+  if (job === target || job.startsWith(target + path.sep)) return `${out} is or holds the job itself; a dossier would replace it.`;
+  const found = await stat(target).catch(() => null);
+  if (!found) return null;
+  if (!found.isDirectory()) return `${out} is a file.`;
+  const names = await readdir(target).catch(() => null);
+  if (names === null) return `${out} cannot be opened.`;
+  if (names.length === 0 || names.includes(dataName)) return null;
+  return `${out} holds other things than a dossier; name an empty or new folder.`;
+}
+
+/** Begins a dossier beside `out`. Mends what a killed build left: its half-made folder goes, a dossier set aside comes back. */
+export async function openOutput(out: string): Promise<Output> {
+  const target = path.resolve(out);
+  const parent = path.dirname(target);
+  const fresh = path.join(parent, `.${path.basename(target)}.sillbook-new-${process.pid}`);
+  const aside = path.join(parent, `.${path.basename(target)}.sillbook-old`);
+  await mkdir(parent, { recursive: true });
+  if (!(await exists(target)) && (await exists(aside))) await rename(aside, target);
+  await rm(aside, { recursive: true, force: true });
+  await dropLeftovers(parent, `.${path.basename(target)}.sillbook-new-`);
+  await mkdir(fresh);
+  return {
+    folder: fresh,
+    async commit() {
+      if (await exists(target)) await rename(target, aside);
+      await rename(fresh, target);
+      await rm(aside, { recursive: true, force: true });
+    },
+    async discard() {
+      await rm(fresh, { recursive: true, force: true });
+    },
+  };
+}
+
+async function exists(file: string): Promise<boolean> {
+  return access(file).then(
+    () => true,
+    () => false,
+  );
+}
+
+/** Half-made folders of processes that are gone. */
+async function dropLeftovers(parent: string, prefix: string): Promise<void> {
+  for (const name of await readdir(parent)) {
+    if (!name.startsWith(prefix)) continue;
+    const owner = Number(name.slice(prefix.length));
+    if (owner !== process.pid && isRunning(owner)) continue;
+    await rm(path.join(parent, name), { recursive: true, force: true });
+  }
+}
+
+function isRunning(pid: number): boolean {
+  try {
+    process.kill(pid, 0);
+    return true;
+  } catch (fault) {
+    return (fault as NodeJS.ErrnoException).code === 'EPERM';
+  }
+}

@@ -1,0 +1,118 @@
+import type { Dossier } from '../../model/dossier.ts';
+import { countText, dateText } from '../../units.ts';
+import { stripOf, tagUnder } from './items.ts';
+import type { Item, Slab, Strip } from './items.ts';
+import { colours, styles } from './look.ts';
+import type { TextStyle } from './look.ts';
+import { abreast, balanced, hairline, padded, pageNumberPiece, paragraph, piecesOf, slabsOf } from './strips.ts';
+import type { Frame, Setting } from './strips.ts';
+import { statusInWords, words } from './words.ts';
+
+const termRoom = 130;
+
+/** The cover: what it is, of what state, how much was seen, the hash to be lodged elsewhere, a line to sign on. */
+export function coverStrips(setting: Setting, dossier: Dossier, frame: Frame): Strip[] {
+  const tag = tagUnder(frame.tag, 'Sect');
+  const below = (role: 'H1' | 'P'): Frame => ({ ...frame, tag: tagUnder(tag, role) });
+  const set = (text: string, style: TextStyle, role: 'H1' | 'P', before: number): Strip[] => paragraph(setting, piecesOf([text], style), style, below(role), before);
+  const draft = dossier.status.kind === 'draft';
+  return [
+    // An empty strip of some height sets the title a quarter down the page.
+    stripOf({ height: 64, items: [hairline(frame.x, 0, frame.width, colours.ink, 1.2), hairline(frame.x, 3, frame.width, colours.ink, 0.4)] }),
+    ...set(dossier.edition.title, styles.subtitle, 'P', 0),
+    ...balanced(setting, piecesOf([dossier.title], styles.title), styles.title, below('H1'), 4),
+    ...set(dossier.subtitle, styles.subtitle, 'P', 6),
+    ...set(statusInWords(dossier.status), styles.status, 'P', 40),
+    ...(draft ? set(words.draftMeaning, styles.quiet, 'P', 1) : []),
+    ...particulars(setting, dossier, { ...frame, tag }),
+    ...listHash(setting, dossier, { ...frame, tag }),
+    ...set(`${words.limits}: ${dossier.limits}`, styles.quiet, 'P', 26),
+    signature(setting, dossier, { ...frame, tag }),
+  ];
+}
+
+/** Who, when, for whom, how much was seen: terms and values. */
+function particulars(setting: Setting, dossier: Dossier, frame: Frame): Strip[] {
+  const { author, seenOn, edition, coverage, originals } = dossier;
+  const rows: [string, string][] = [
+    [words.author, author],
+    [words.seenOn, seenOn === null ? '' : dateText(seenOn)],
+    [words.reader, edition.reader],
+    [words.coverage, coverage.words],
+    [words.originals, countText(originals.count, 'file', 'files')],
+  ];
+  const list = tagUnder(frame.tag, 'L', { numbering: 'None' });
+  const strips = rows.filter(([, value]) => value !== '').flatMap(([term, value]) => {
+    const entry = tagUnder(list, 'LI');
+    const left = slabsOf(setting, piecesOf([term], styles.quiet), { ...styles.quiet, lineHeight: styles.body.lineHeight }, { x: frame.x, width: termRoom - 12, tag: tagUnder(entry, 'Lbl') });
+    const right = slabsOf(setting, piecesOf([value], styles.body), styles.body, { x: frame.x + termRoom, width: frame.width - termRoom, tag: tagUnder(entry, 'LBody') });
+    return abreast([left, right], setting.bodyHeight).map((slab) => ruled(padded(slab, 4, 4), frame));
+  });
+  return strips.map((slab, index) => stripOf(slab, { before: index === 0 ? 26 : 0 }));
+}
+
+function ruled(slab: Slab, frame: Frame): Slab {
+  return { ...slab, items: [hairline(frame.x, 0, frame.width), ...slab.items] };
+}
+
+/** The hash in groups of eight at fixed steps, so that two people can compare it by eye and by voice. */
+function listHash(setting: Setting, dossier: Dossier, frame: Frame): Strip[] {
+  const groups = dossier.originals.listSha256.match(/.{1,8}/g) ?? [];
+  if (groups.length === 0) return [];
+  const term = paragraph(setting, piecesOf([words.listHash], styles.quiet), styles.quiet, { ...frame, tag: tagUnder(frame.tag, 'P') }, 22);
+  const value = tagUnder(frame.tag, 'P');
+  const step = frame.width / 4;
+  const style: TextStyle = { ...styles.status, face: 'regular', lineHeight: 19 };
+  const lines: Strip[] = [];
+  for (let start = 0; start < groups.length; start += 4) {
+    const items: Item[] = groups.slice(start, start + 4).flatMap((group, index) => {
+      const slabs = slabsOf(setting, piecesOf([`${group} `], style), style, { x: frame.x + index * step, width: step, tag: value });
+      return slabs.flatMap((slab) => slab.items);
+    });
+    lines.push(stripOf({ height: style.lineHeight, items }, { before: start === 0 ? 2 : 0, keep: true }));
+  }
+  const meaning = paragraph(setting, piecesOf([words.listHashMeaning], styles.quiet), styles.quiet, { ...frame, tag: tagUnder(frame.tag, 'P') }, 3);
+  return [...term.map((strip) => ({ ...strip, keep: true })), ...lines, ...meaning];
+}
+
+/** Lines to sign on, at the foot of the cover. */
+function signature(setting: Setting, dossier: Dossier, frame: Frame): Strip {
+  const gutter = 24;
+  const width = (frame.width - gutter) / 2;
+  const name = dossier.author ? `${words.signature}, ${dossier.author}` : words.signature;
+  const columns = [name, words.signedOn].map((text, index) => {
+    const x = frame.x + index * (width + gutter);
+    return slabsOf(setting, piecesOf([text], styles.quiet), styles.quiet, { x, width, tag: tagUnder(frame.tag, 'P') });
+  });
+  const slab = padded(abreast(columns, setting.bodyHeight)[0] ?? { height: 0, items: [] }, 44, 0);
+  for (const x of [frame.x, frame.x + width + gutter]) slab.items.push(hairline(x, 40, width, colours.ink, 0.6));
+  return stripOf(slab, { before: 10, sinks: true });
+}
+
+/** The table of contents: section titles with their pages, each a link. */
+export function contentsStrips(setting: Setting, dossier: Dossier, frame: Frame): Strip[] {
+  const tag = tagUnder(frame.tag, 'Sect');
+  const title = tagUnder(tag, 'H1');
+  const heading = paragraph(setting, piecesOf([words.contents], styles.heading1), styles.heading1, { ...frame, tag: title }, 0);
+  const [first] = heading;
+  if (first) {
+    first.startsPage = true;
+    first.heading = { level: 1, text: words.contents, tag: title };
+  }
+  const list = tagUnder(tag, 'TOC');
+  const entries = dossier.sections.flatMap((section, index) => {
+    const reference = tagUnder(tagUnder(list, 'TOCI'), 'Reference');
+    const link = { href: `#${section.id}`, words: section.title };
+    const text = piecesOf([section.title], styles.body).map((piece) => ({ ...piece, link }));
+    const lines = slabsOf(setting, text, styles.body, { x: frame.x, width: frame.width - 40, tag: reference });
+    const number = slabsOf(setting, [pageNumberPiece(section.id, styles.body, link)], styles.body, { x: frame.x + frame.width - 40, width: 40, tag: reference }, 'right');
+    // The number stands on the last line of a long title.
+    const blank: Slab[] = lines.slice(1).map((line) => ({ height: line.height, items: [] }));
+    return abreast([lines, [...blank, ...number]], setting.bodyHeight).map((slab) => {
+      const room = padded(slab, 4, 4);
+      room.items.push(hairline(frame.x, room.height, frame.width));
+      return stripOf(room, { before: index === 0 ? 12 : 0 });
+    });
+  });
+  return [...heading.map((strip) => ({ ...strip, keep: true })), ...entries];
+}

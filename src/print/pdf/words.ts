@@ -1,0 +1,50 @@
+import type { Outcome } from '../../model/catalogue.ts';
+import type { Dossier } from '../../model/dossier.ts';
+import { dateText } from '../../units.ts';
+
+/** Every word the PDF adds of its own, in one place so that another language can follow. */
+export const words = {
+  contents: 'Contents',
+  draft: 'DRAFT',
+  draftMeaning: 'Not issued. It may still change; ask for the issue with a number and a date.',
+  issue: 'Issue',
+  dated: 'dated',
+  reader: 'Made for',
+  author: 'Made by',
+  seenOn: 'Looked at on',
+  coverage: 'Seen',
+  originals: 'Original photos',
+  listHash: 'SHA-256 of the list of originals',
+  listHashMeaning: 'Lodge this with somebody else: it shows later that the list, and with it each original file, is unchanged.',
+  limits: 'Limits',
+  signature: 'Signature',
+  signedOn: 'Place and date',
+  continued: 'continued',
+  zone: 'Zone',
+  state: 'State',
+  whatMatters: 'What matters',
+  page: 'Page',
+  structure: 'carries structure',
+  caution: 'Caution',
+  source: 'Source:',
+  opinion: 'Opinion',
+  told: 'Told',
+  toldBy: 'Told by',
+  fact: 'Fact',
+  notShown: 'This photo is not shown',
+} as const;
+
+/** "page 3 of 12" of the foot. */
+export function pageOfPages(page: number, pages: number): string {
+  return `page ${page} of ${pages}`;
+}
+
+/** Draft, or issue with number and date, for cover and running head. */
+export function statusInWords(status: Dossier['status']): string {
+  return status.kind === 'draft' ? words.draft : `${words.issue} ${status.number}, ${words.dated} ${dateText(status.date)}`;
+}
+
+/** The word printed beside a state's shape. */
+export function stateWord(outcome: Outcome): string {
+  return outcome;
+}

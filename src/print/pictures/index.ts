@@ -1,0 +1,147 @@
+import { createHash } from 'node:crypto';
+import { readFile } from 'node:fs/promises';
+import { availableParallelism } from 'node:os';
+import { join } from 'node:path';
+import type { Rendition } from '../../model/dossier.ts';
+import type { Level, Notice } from '../../model/notice.ts';
+import type { Photo } from '../../model/photo.ts';
+import { deliver, keep, recall, renditionsOf } from './store.ts';
+import type { Entry } from './store.ts';
+
+export interface PictureOptions {
+  /** Originals are read from here and never written to. */
+  jobFolder: string;
+  /** Made where missing; may be deleted at any time. */
+  cacheFolder: string;
+  /** The site's folder; pictures go to `photos/` in it. */
+  outFolder: string;
+  /** Counts photos, not files: two photos of the same bytes are done together. */
+  onProgress?: (done: number, total: number) => void;
+  signal?: AbortSignal;
+}
+
+/** What is delivered of one photo. */
+export interface Delivered {
+  /** Ascending by width; empty where the photo is not shown. */
+  renditions: Rendition[];
+  /** Why it is not shown, or how it is damaged; empty where all is well. */
+  flaw: string;
+}
+
+interface Fault {
+  level: Level;
+  rule: string;
+  found: string;
+  expected?: string;
+  advice: string;
+}
+
+interface Result extends Delivered {
+  faults: Fault[];
+}
+
+/**
+ * Makes the pictures a dossier shows. Each photo is decoded once, or not at all where the cache has it.
+ * @returns by photo id, every photo of `photos`; notices in the order of `photos`
+ * @throws the signal's reason when aborted, and disk errors of the cache and output folders
+ */
+export async function renderPictures(photos: Photo[], options: PictureOptions): Promise<{ pictures: Map<string, Delivered>; notices: Notice[] }> {
+  const groups = groupsOf(photos);
+  const results = new Map<string, Result>();
+  let [next, done] = [0, 0];
+  let failure: { error: unknown } | null = null;
+  const lane = async (): Promise<void> => {
+    for (let at = next++; at < groups.length && !failure; at = next++) {
+      const group = groups[at] ?? [];
+      try {
+        options.signal?.throwIfAborted();
+        const result = await renderGroup(group, options);
+        for (const photo of group) results.set(photo.id, result);
+      } catch (error) {
+        failure ??= { error };
+        return;
+      }
+      done += group.length;
+      options.onProgress?.(done, photos.length);
+    }
+  };
+  // All lanes come to rest before anything is thrown: nothing is written after the call has ended.
+  await Promise.all(Array.from({ length: availableParallelism() }, lane));
+  rethrow(failure);
+  const pictures = new Map<string, Delivered>();
+  const notices: Notice[] = [];
+  for (const photo of photos) {
+    const result = results.get(photo.id);
+    if (!result) throw new Error(`No result for photo ${photo.id}`);
+    pictures.set(photo.id, { renditions: result.renditions, flaw: result.flaw });
+    notices.push(...result.faults.map((fault) => ({ ...fault, spot: { file: photo.path } })));
+  }
+  return { pictures, notices };
+}
+
+/** Photos of the same bytes together; one without a hash by itself. */
+function groupsOf(photos: Photo[]): Photo[][] {
+  const groups = new Map<string, Photo[]>();
+  for (const photo of photos) {
+    const key = photo.sha256 || `unread ${photo.path}`;
+    const group = groups.get(key);
+    if (group) group.push(photo);
+    else groups.set(key, [photo]);
+  }
+  return [...groups.values()];
+}
+
+function rethrow(failure: { error: unknown } | null): void {
+  if (failure) throw failure.error;
+}
+
+function refused(flaw: string, faults: Fault[]): Result {
+  return { renditions: [], flaw, faults };
+}
+
+/** Pictures for one group of photos of the same bytes. */
+async function renderGroup(group: Photo[], options: PictureOptions): Promise<Result> {
+  const photo = group[0];
+  // What cannot be read or is no picture has its notice from the reader.
+  if (!photo || photo.sha256 === '') return refused('cannot be read: listed, not shown', []);
+  if (photo.format === null) return refused('not a picture Sillbook takes: listed and hashed, not shown', []);
+  const known = await recall(options.cacheFolder, photo.sha256);
+  if (known) return delivered(photo.sha256, known, options);
+  const bytes = await sameBytes(group, options.jobFolder);
+  if (!bytes) {
+    const advice = 'Build again when nothing else writes into the job.';
+    const found = 'File is not what it was when this build began';
+    return refused('changed while the dossier was made: not shown', [{ level: 'error', rule: 'photo-changed-meanwhile', found, advice }]);
+  }
+  // Loaded here, so that a build with a warm cache does not wait for it.
+  const { shrink } = await import('./shrink.ts');
+  const made = await shrink(bytes, options.signal);
+  if (made.pictures.length > 0) return delivered(photo.sha256, await keep(options.cacheFolder, photo.sha256, made), options);
+  const advice = made.fault.includes('HEVC') ? 'Export it as JPEG and put that beside it.' : 'Look for the original, or export it as JPEG.';
+  const fault: Fault = { level: 'warning', rule: 'photo-undecodable', found: `Picture cannot be shown: ${made.fault}`, advice };
+  return refused(made.flaw, [fault]);
+}
+
+/** The file's bytes where they still have the hash they had when read, from the first path that keeps its word. */
+async function sameBytes(group: Photo[], jobFolder: string): Promise<Buffer | null> {
+  for (const { path, sha256 } of group) {
+    const bytes = await readFile(join(jobFolder, path)).catch(() => null);
+    if (bytes && createHash('sha256').update(bytes).digest('hex') === sha256) return bytes;
+  }
+  return null;
+}
+
+function frameFaults(frames: number): Fault[] {
+  if (frames < 2) return [];
+  return [{ level: 'note', rule: 'photo-animated', found: `File has ${frames} frames or pages`, advice: 'Only the first, or the one the file names as main, is shown.' }];
+}
+
+async function delivered(sha256: string, entry: Entry, options: PictureOptions): Promise<Result> {
+  await deliver(options.cacheFolder, options.outFolder, sha256, entry);
+  const faults = frameFaults(entry.frames);
+  if (entry.flaw !== '') {
+    const advice = 'It is shown as far as it can be read; look for an undamaged copy.';
+    faults.unshift({ level: 'warning', rule: 'photo-damaged', found: `Picture is damaged: ${entry.fault}`, advice });
+  }
+  return { renditions: renditionsOf(sha256, entry), flaw: entry.flaw, faults };
+}

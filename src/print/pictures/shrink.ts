@@ -1,0 +1,129 @@
+import type { Metadata, Sharp } from 'sharp';
+import sharp from 'sharp';
+
+// As many photos in flight as cores beat many threads on one photo; libvips' own cache only costs memory here.
+sharp.concurrency(1);
+sharp.cache(false);
+
+/** Delivered widths in pixels. Never enlarged: the largest is the photo's own width where that is smaller. */
+const widths = [480, 960, 1600, 2400];
+/** A scroll of a picture is no photo; also far below the 65,535 pixels a JPEG can be high. */
+const highest = 12_000;
+/** Most pixels that are decoded; a phone's largest mode is 200 million. */
+const pixelLimit = 210_000_000;
+const secondsPerPhoto = 30;
+
+/** One delivered picture in memory. */
+export interface Picture {
+  width: number;
+  height: number;
+  jpeg: Buffer;
+}
+
+/** What became of a photo. `flaw` says why there is no picture, or how it is damaged; empty where all is well. */
+export interface Shrunk {
+  /** Ascending by width; empty where it cannot be shown. */
+  pictures: Picture[];
+  flaw: string;
+  /** Fault as the decoder words it; empty where there is none. */
+  fault: string;
+  /** Frames or pages of the file. */
+  frames: number;
+}
+
+interface Pixels {
+  data: Buffer;
+  width: number;
+  height: number;
+  channels: 1 | 2 | 3 | 4;
+}
+
+export const damaged = 'damaged, shown as far as it can be read';
+
+/** One line of a decoder's complaint, without the names of its parts. */
+function words(error: unknown): string {
+  const message = error instanceof Error ? error.message : String(error);
+  const cause = message.replace(/^Input buffer has corrupt header:/, '').trim();
+  const line = (cause.split('\n')[0] ?? '').replace(/^(Vips[A-Z]\w+|vips\w+|\w+2vips|source): /, '').slice(0, 160);
+  return line === '' || line.startsWith('Warning treated as error') ? 'the decoder does not say why' : line;
+}
+
+function notShown(flaw: string, fault: string, frames = 1): Shrunk {
+  return { pictures: [], flaw, fault, frames };
+}
+
+/**
+ * Decodes a photo once and makes all delivered pictures of it: upright, sRGB, white behind transparency, no metadata.
+ * A photo that cannot be decoded strictly is tried again leniently and named as damaged. Rejects only when aborted.
+ */
+export async function shrink(bytes: Buffer, signal?: AbortSignal): Promise<Shrunk> {
+  let facts: Metadata;
+  try {
+    facts = await sharp(bytes, { failOn: 'none', limitInputPixels: false }).metadata();
+  } catch (error) {
+    return notShown('cannot be decoded: listed and hashed, not shown', words(error));
+  }
+  const frames = facts.pages ?? 1;
+  if (facts.format === 'heif' && facts.compression === 'hevc') {
+    return notShown('HEIC picture: listed and hashed, not shown yet; export it as JPEG to show it', 'its pixels are packed as HEVC', frames);
+  }
+  const pixels = facts.width * facts.height;
+  if (pixels > pixelLimit) {
+    return notShown(`${Math.round(pixels / 1e6)} million pixels: listed and hashed, not shown`, 'more than 210 million pixels', frames);
+  }
+  try {
+    return { pictures: await encode(await decode(bytes, facts, 'warning'), signal), flaw: '', fault: '', frames };
+  } catch (error) {
+    signal?.throwIfAborted();
+    const fault = words(error);
+    if (fault.includes('timeout')) return notShown(`takes more than ${secondsPerPhoto} seconds to decode: listed and hashed, not shown`, fault, frames);
+    try {
+      return { pictures: await encode(await decode(bytes, facts, 'none'), signal), flaw: damaged, fault, frames };
+    } catch (again) {
+      signal?.throwIfAborted();
+      return notShown('cannot be decoded: listed and hashed, not shown', words(again), frames);
+    }
+  }
+}
+
+/** Largest delivered size, from the upright size of the original. */
+function largest(facts: Metadata): { width: number; height: number } {
+  const { width, height } = facts.autoOrient;
+  const scale = Math.min(1, (widths.at(-1) ?? width) / width, highest / height);
+  return { width: Math.max(1, Math.round(width * scale)), height: Math.max(1, Math.round(height * scale)) };
+}
+
+async function decode(bytes: Buffer, facts: Metadata, failOn: 'warning' | 'none'): Promise<Pixels> {
+  const size = largest(facts);
+  // Colours of 12 megapixels cost more to convert than the whole shrinking; so the profile travels with the small picture.
+  const late = facts.icc !== undefined && facts.space === 'srgb' && facts.depth === 'uchar';
+  const options = { failOn, limitInputPixels: pixelLimit, sequentialRead: true, page: facts.pagePrimary ?? 0, ignoreIcc: late };
+  const paged = facts.pages === undefined ? { ...options, page: 0 } : options;
+  const image = sharp(bytes, paged)
+    .timeout({ seconds: secondsPerPhoto })
+    .autoOrient()
+    .flatten({ background: '#ffffff' })
+    .resize({ ...size, fit: 'fill' });
+  if (!late) return rawOf(image);
+  const small = await image.keepIccProfile().tiff({ compression: 'none' }).toBuffer();
+  return rawOf(sharp(small));
+}
+
+async function rawOf(image: Sharp): Promise<Pixels> {
+  const { data, info } = await image.toColourspace('srgb').removeAlpha().raw({ depth: 'uchar' }).toBuffer({ resolveWithObject: true });
+  return { data, width: info.width, height: info.height, channels: info.channels };
+}
+
+/** Every delivered width from the one decoded picture. */
+async function encode(pixels: Pixels, signal?: AbortSignal): Promise<Picture[]> {
+  const { data, width: full, height: fullHeight, channels } = pixels;
+  const pictures: Picture[] = [];
+  for (const width of [...widths.filter((each) => each < full), full]) {
+    signal?.throwIfAborted();
+    const height = Math.max(1, Math.round((fullHeight * width) / full));
+    const image = sharp(data, { raw: { width: full, height: fullHeight, channels }, limitInputPixels: pixelLimit });
+    if (width < full) image.resize({ width, height, fit: 'fill' });
+    pictures.push({ width, height, jpeg: await image.jpeg({ quality: 80, progressive: true }).toBuffer() });
+  }
+  return pictures;
+}

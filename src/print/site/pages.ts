@@ -1,0 +1,239 @@
+import path from 'node:path';
+import type { Block, BlockOf, Dossier, DossierPhoto, Inline, Section } from '../../model/dossier.ts';
+import { dateText } from '../../units.ts';
+import { anchorsOf, type Anchors } from './anchors.ts';
+import { plannedPicture, type Picture } from './picture.ts';
+
+/** A link as it stands in the HTML: relative, or to the outside. */
+export interface SiteLink {
+  href: string;
+  label: string;
+}
+/** A figure with its picture looked up; `href` of its inline is already relative. */
+export interface SiteFigure {
+  id: string | null;
+  alt: string;
+  caption: Inline;
+  picture: Picture;
+  /** The page's first picture is near the first screen; all others wait until they are scrolled to. */
+  eager: boolean;
+}
+export type SiteZone = BlockOf<'zones'>['items'][number] & { href: string };
+/** Blocks as the templates take them: every `href` leads from this page, every photo is looked up. */
+export type SiteBlock =
+  | Exclude<Block, { type: 'photos' | 'zones' | 'list' | 'quote' }>
+  | { type: 'photos'; look: BlockOf<'photos'>['look']; figures: SiteFigure[] }
+  | { type: 'zones'; items: SiteZone[] }
+  | { type: 'list'; ordered: boolean; items: SiteBlock[][] }
+  | { type: 'quote'; blocks: SiteBlock[] };
+export type SiteBlockOf<T extends Block['type']> = Extract<SiteBlock, { type: T }>;
+
+export interface SiteSection {
+  id: string;
+  title: string;
+  /** Opening paragraphs and the key facts set beside them; null where the section opens otherwise. */
+  opening: { words: SiteBlock[]; facts: SiteBlockOf<'facts'> } | null;
+  blocks: SiteBlock[];
+}
+export interface SitePage {
+  /** `index`, `zones/sill-left`. */
+  path: string;
+  /** Of the document, for the browser's tab. */
+  title: string;
+  /** To the overview; null on the overview itself. */
+  home: string | null;
+  navigation: (SiteLink & { current: boolean })[];
+  /** Way here from the overview, only on pages inside a folder. */
+  trail: SiteLink[];
+  /** Title of the page's first section. */
+  here: string;
+  previous: SiteLink | null;
+  next: SiteLink | null;
+  sections: SiteSection[];
+}
+/** All that the templates print, as plain data: they look nothing up and decide nothing. */
+export interface SiteData {
+  language: Dossier['language'];
+  title: string;
+  subtitle: string;
+  draft: boolean;
+  /** "Draft, not issued", "Dossier 2026-014, issued 15 March 2026". */
+  status: string;
+  edition: string;
+  limits: string;
+  author: string;
+  version: string;
+  pages: SitePage[];
+}
+
+/**
+ * The pages of a dossier, `index` first, the rest in the order of their first sections.
+ * @throws where an anchor or a photo is missing or doubled: a mistake in the writer, never in the job.
+ */
+export function sitePages(dossier: Dossier): SiteData {
+  const anchors = anchorsOf(dossier.sections);
+  const photos = new Map(dossier.photos.map((photo) => [photo.id, photo]));
+  const paths = [...new Set(dossier.sections.map((section) => section.page))];
+  if (!paths.includes('index')) throw new Error('No section stands on page "index": the dossier has no overview.');
+  const { status } = dossier;
+  return {
+    language: dossier.language,
+    title: dossier.title,
+    subtitle: dossier.subtitle,
+    draft: status.kind === 'draft',
+    status: status.kind === 'draft' ? 'Draft, not issued' : `Dossier ${status.number}, issued ${dateText(status.date)}`,
+    edition: dossier.edition.title,
+    limits: dossier.limits,
+    author: dossier.author,
+    version: dossier.generator.version,
+    pages: paths
+      .sort((a, b) => Number(b === 'index') - Number(a === 'index'))
+      .map((page) => sitePage(page, paths, dossier, { page, anchors, photos })),
+  };
+}
+
+/** What a block needs to find its links and pictures from the page it stands on. */
+interface Place {
+  page: string;
+  anchors: Anchors;
+  photos: ReadonlyMap<string, DossierPhoto>;
+}
+
+function sitePage(page: string, paths: readonly string[], dossier: Dossier, place: Place): SitePage {
+  const sections = dossier.sections.filter((section) => section.page === page);
+  const here = sections[0]?.title ?? dossier.title;
+  const neighbours = page.includes('/') ? paths.filter((other) => path.dirname(other) === path.dirname(page)) : [];
+  const at = neighbours.indexOf(page);
+  const printed = sections.map((section) => siteSection(section, place));
+  const first = printed.flatMap((section) => section.blocks).find((block) => block.type === 'photos')?.figures[0];
+  if (first) first.eager = true;
+  const link = (to: string | undefined): SiteLink | null => {
+    const target = dossier.sections.find((section) => section.page === to);
+    return target ? { href: pageLink(page, target.page), label: target.title } : null;
+  };
+  return {
+    path: page,
+    title: page === 'index' ? dossier.title : `${here} – ${dossier.title}`,
+    home: page === 'index' ? null : pageLink(page, 'index'),
+    navigation: dossier.sections.flatMap((section) =>
+      section.nav === undefined
+        ? []
+        : [{ href: navigationLink(page, section, dossier.sections), label: section.nav, current: section === sections[0] }],
+    ),
+    trail: page.includes('/') ? trailTo(page, dossier.sections) : [],
+    here,
+    previous: link(neighbours[at - 1]),
+    next: link(neighbours[at + 1]),
+    sections: printed,
+  };
+}
+
+/** To the page; to the section itself where it is not the first of its page. */
+function navigationLink(page: string, section: Section, sections: readonly Section[]): string {
+  const first = sections.find((other) => other.page === section.page);
+  return first === section ? pageLink(page, section.page) : `${pageLink(page, section.page)}#${section.id}`;
+}
+
+/** The overview, then the section that lists the zones, where the dossier has one elsewhere. */
+function trailTo(page: string, sections: readonly Section[]): SiteLink[] {
+  const start = sections.find((section) => section.page === 'index');
+  const list = sections.find((section) => section.blocks.some((block) => block.type === 'zones'));
+  return [
+    ...(start ? [{ href: pageLink(page, 'index'), label: start.title }] : []),
+    ...(list && list !== start && list.page !== page ? [{ href: `${pageLink(page, list.page)}#${list.id}`, label: list.title }] : []),
+  ];
+}
+
+function siteSection(section: Section, place: Place): SiteSection {
+  const blocks = section.blocks.map((block) => siteBlock(block, place));
+  const other = blocks.findIndex((block) => block.type !== 'paragraph' && !isKeyFacts(block));
+  const opening = blocks.slice(0, other === -1 ? blocks.length : other);
+  const facts = opening.find(isKeyFacts);
+  if (!facts) return { id: section.id, title: section.title, opening: null, blocks };
+  const words = opening.filter((block) => block !== facts);
+  return { id: section.id, title: section.title, opening: { words, facts }, blocks: blocks.slice(opening.length) };
+}
+
+function isKeyFacts(block: SiteBlock): block is SiteBlockOf<'facts'> {
+  return block.type === 'facts' && block.look === 'key';
+}
+
+function siteBlock(block: Block, place: Place): SiteBlock {
+  const led = (inline: Inline): Inline => linked(inline, place);
+  const nested = (blocks: readonly Block[]): SiteBlock[] => blocks.map((inner) => siteBlock(inner, place));
+  switch (block.type) {
+    case 'heading':
+    case 'code':
+    case 'rule':
+      return block;
+    case 'paragraph':
+    case 'remark':
+      return { ...block, inline: led(block.inline) };
+    case 'facts':
+      return { ...block, items: block.items.map((item) => ({ ...item, value: led(item.value) })) };
+    case 'table': {
+      const rows = block.rows.map((row) => ({ ...row, cells: row.cells.map((cell) => ({ ...cell, inline: led(cell.inline) })) }));
+      return { ...block, rows };
+    }
+    case 'photos': {
+      const figures = block.figures.map(({ id, photo, alt, caption }) => ({
+        id: id ?? null,
+        alt,
+        caption: led(caption),
+        picture: pictureOf(photo, place),
+        eager: false,
+      }));
+      return { ...block, figures };
+    }
+    case 'steps': {
+      const items = block.items.map((step) => ({
+        ...step,
+        title: led(step.title),
+        why: led(step.why),
+        what: led(step.what),
+        cautions: led(step.cautions),
+      }));
+      return { ...block, items };
+    }
+    case 'zones':
+      return { ...block, items: block.items.map((zone) => ({ ...zone, href: anchorLink(zone.zone, place) })) };
+    case 'caution':
+      return { ...block, source: led(block.source) };
+    case 'list':
+      return { ...block, items: block.items.map(nested) };
+    case 'quote':
+      return { ...block, blocks: nested(block.blocks) };
+  }
+}
+
+function pictureOf(id: string, place: Place): Picture {
+  const photo = place.photos.get(id);
+  if (!photo) throw new Error(`Page "${place.page}" shows photo "${id}", which the dossier does not list.`);
+  return plannedPicture(photo, (file) => relativeTo(place.page, file));
+}
+
+/** Links of an inline as they lead from this page; a kind of address we do not print leaves its words behind. */
+function linked(inline: Inline, place: Place): Inline {
+  return inline.map((run) => {
+    if (typeof run === 'string' || run.href === undefined) return run;
+    const { href, ...words } = run;
+    if (href.startsWith('#')) return { ...words, href: anchorLink(href.slice(1), place) };
+    return /^(https?:\/\/|mailto:|tel:)[^\s\p{Cc}]+$/iu.test(href) ? run : words;
+  });
+}
+
+function anchorLink(anchor: string, place: Place): string {
+  const page = place.anchors.get(anchor);
+  if (page === undefined) throw new Error(`Page "${place.page}" links to "#${anchor}", which stands nowhere in the dossier.`);
+  return page === place.page ? `#${anchor}` : `${pageLink(place.page, page)}#${anchor}`;
+}
+
+function pageLink(from: string, to: string): string {
+  return relativeTo(from, `${to}.html`);
+}
+
+/** Address of a file of the site, seen from a page: `../photos/a.jpg`. Percent-encoded, so that no name ends early. */
+export function relativeTo(page: string, file: string): string {
+  const relative = path.posix.relative(path.posix.dirname(page), file);
+  return relative.split('/').map(encodeURIComponent).join('/');
+}

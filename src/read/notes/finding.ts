@@ -1,0 +1,131 @@
+import type { Condition } from '../../model/catalogue.ts';
+import type { Entry, Finding, NotFitted, NotSeen } from '../../model/notes.ts';
+import type { Subject } from './about.ts';
+import { didYouMean, plain } from './lexicon.ts';
+import { lookedIn, originIn, takePhotos } from './mentions.ts';
+import { typedHours } from './numbers.ts';
+import type { Item, Reader } from './reader.ts';
+import { report, short } from './reader.ts';
+import type { Snippet } from './source.ts';
+import { part, split } from './source.ts';
+
+/** Conditions and free words: the first full stop followed by a space parts them. */
+export function splitValue(value: Snippet): { first: Snippet; rest: Snippet } {
+  const stop = /\.(?=\s|$)/.exec(value.text);
+  if (!stop) return { first: value, rest: part(value, value.text.length) };
+  return { first: part(value, 0, stop.index), rest: part(value, stop.index + 1) };
+}
+
+interface Judged {
+  conditions: string[];
+  details: string[];
+  notSeen: boolean;
+  notFitted: boolean;
+}
+
+const qualifier = /^(?:slightly|lightly|badly|heavily|partly|mostly|very|a little|light|heavy|some|severely|completely|fully|quite|just|still|now|again|is|are|all) /;
+const trailing = / (?:by|with|at|in|on|from|near|under|over|around|along|through|to|across|behind|all|and|for) .*$/;
+
+/** `plug, inner face 1: cracked, loose. free words. IMG_4023`: one finding for each place named. */
+export function findingsOf(reader: Reader, subject: Subject, value: Snippet, item: Item): Entry[] {
+  const { first, rest } = splitValue(value);
+  const head = takePhotos(reader, first);
+  const judged = judge(reader, subject, head.rest, item);
+  const tail = takePhotos(reader, rest);
+  const photos = [...item.pictures, ...head.photos, ...tail.photos];
+  const words = tail.rest.text;
+  const base = { text: item.text, spot: item.spot, origin: originIn(words), photos, words };
+  return subject.abouts.map((about): Finding | NotSeen | NotFitted => {
+    if (judged.notSeen && judged.conditions.length === 0) {
+      return { ...base, type: 'not seen', what: aboutWords(subject, about.place), about, ...whyUnseen(reader, tail.rest, judged.details) };
+    }
+    if (judged.notFitted && judged.conditions.length === 0) return { ...base, type: 'not fitted', about, what: aboutWords(subject, about.place) };
+    const looked = lookedIn(reader, words);
+    const origin = looked.evidence === 'told' && base.origin.kind === 'fact' ? { kind: 'told' as const, by: 'not named' } : base.origin;
+    return { ...base, origin, type: 'finding', about, conditions: judged.conditions, details: judged.details, looked, was: null, marks: [], work: [] };
+  });
+}
+
+function aboutWords(subject: Subject, place: string): string {
+  return place === '' ? subject.part.name.gb : `${subject.part.name.gb}, ${place}`;
+}
+
+function judge(reader: Reader, subject: Subject, words: Snippet, item: Item): Judged {
+  const judged: Judged = { conditions: [], details: [], notSeen: false, notFitted: false };
+  if (words.text === '') {
+    report(reader, item.spot, 'warning', 'condition-missing', {
+      found: `Nothing after "${short(item.head.text)}"`,
+      expected: 'a condition such as sound, cracked or missing',
+      advice: 'Write what was seen after the colon; until then the line counts as "cannot tell".',
+    });
+    return judged;
+  }
+  for (const piece of split(words, /[,;]\s+/g)) takePiece(reader, subject, piece, judged);
+  return judged;
+}
+
+function takePiece(reader: Reader, subject: Subject, piece: Snippet, judged: Judged): void {
+  const known = reader.lexicon.conditions.get(subject.part.group) ?? new Map<string, Condition>();
+  const words = plain(piece.text);
+  if (words === 'not seen' || words === 'unseen') judged.notSeen = true;
+  else if (words === 'not fitted') judged.notFitted = true;
+  else {
+    const found = conditionsIn(words, known);
+    for (const { id } of found) if (!judged.conditions.includes(id)) judged.conditions.push(id);
+    if (found.length === 0 || !known.has(words)) judged.details.push(piece.text);
+    if (found.length === 0 && !isDetail(words, judged)) unknownCondition(reader, subject, piece, known);
+  }
+}
+
+/** The conditions a piece names: by itself, behind a qualifier, before a cause, or two joined by "and". */
+function conditionsIn(words: string, known: ReadonlyMap<string, Condition>): Condition[] {
+  const exact = known.get(words);
+  if (exact) return [exact];
+  const bare = words.replace(qualifier, '');
+  const found = known.get(bare) ?? known.get(bare.replace(trailing, '')) ?? known.get(words.replace(trailing, ''));
+  if (found) return [found];
+  if (!bare.includes(' and ')) return [];
+  const both = bare.split(' and ').map((one) => known.get(one.replace(qualifier, '')) ?? known.get(one.replace(trailing, '')));
+  return both.every((one) => one !== undefined) ? both : [];
+}
+
+/** Measures and causes are details: a number with a unit, or words after a condition was already named. */
+function isDetail(words: string, judged: Judged): boolean {
+  return /\d/.test(words) || (judged.conditions.length > 0 && words.split(' ').length <= 12 && !/^[a-z]+$/.test(words));
+}
+
+function unknownCondition(reader: Reader, subject: Subject, piece: Snippet, known: ReadonlyMap<string, Condition>): void {
+  const names = [...new Set([...known.values()].map((one) => one.name.gb))];
+  const hint = didYouMean(piece.text, known.keys());
+  report(reader, piece, 'warning', 'condition-unknown', {
+    found: `Unexpected "${short(piece.text)}"`,
+    expected: `one of ${names.join(', ')} for a ${subject.part.name.gb}`,
+    advice: hint || 'The words are kept as they are; put free words after a full stop.',
+  });
+}
+
+/** Reason, way and hours to see what was not seen, from free words and details. */
+export function whyUnseen(
+  reader: Reader,
+  words: Snippet,
+  details: readonly string[],
+): { reason: string | null; reasonWords: string; toSee: string; hours: NotSeen['hours'] } {
+  const sentences = [...details, ...split(words, /\.(?=\s|$)/g).map((one) => one.text)];
+  const way = sentences.filter((one) => /^to see( it)?\b/i.test(one));
+  const why = sentences.filter((one) => !/^to see( it)?\b/i.test(one));
+  const toSee = way.map((one) => one.replace(/^to see( it)?\s*:?\s*/i, '')).join('. ');
+  const reasonWords = why.join('. ');
+  const hours = typedHours(toSee);
+  return { reason: reasonOf(reader, reasonWords), reasonWords, toSee, hours };
+}
+
+/** The catalogue's reason that the words name, the longest spelling first. */
+export function reasonOf(reader: Reader, words: string): string | null {
+  const text = ` ${plain(words)} `;
+  const found = reader.lexicon.reasons.find(({ words: phrase }) => phrase !== '' && new RegExp(`(?<![\\p{L}\\p{N}])${escape(phrase)}(?![\\p{L}\\p{N}])`, 'u').test(text));
+  return found?.reason.id ?? null;
+}
+
+function escape(text: string): string {
+  return text.replace(/[.*+?^${}()|[\]\\]/g, '\\$&');
+}

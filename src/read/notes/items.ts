@@ -1,0 +1,207 @@
+import type { Entry, Finding, Notes, PhotoOnly, Remark, ZoneNotes } from '../../model/notes.ts';
+import { partWords, subjectOf } from './about.ts';
+import { findingsOf, splitValue, whyUnseen } from './finding.ts';
+import { didYouMean, plain } from './lexicon.ts';
+import { markOf } from './marks.ts';
+import { countOf, readingOf } from './measured.ts';
+import { lookedIn, originIn, takePhotos } from './mentions.ts';
+import { viewOf } from './meta.ts';
+import type { Item, Reader } from './reader.ts';
+import { report, short } from './reader.ts';
+import type { Snippet } from './source.ts';
+import { part } from './source.ts';
+import { attachToWork, noteOf, workOf } from './work.ts';
+
+/** Where the words before the first colon end: the colon is followed by a space, a quote or the end. */
+export function keyOf(head: Snippet): { key: Snippet; value: Snippet } | null {
+  const colon = /[:：](?=\s|["“„']|$)/.exec(head.text);
+  if (!colon || colon.index === 0) return null;
+  return { key: part(head, 0, colon.index), value: part(head, colon.index + 1) };
+}
+
+/** Reads one item of a zone and adds what it says. Nothing is dropped: what fits no form is a remark. */
+export function takeItem(reader: Reader, notes: Notes, zone: ZoneNotes, item: Item): void {
+  const made = takeMark(reader, zone, item) ? [] : entriesOf(reader, notes, zone, item);
+  zone.entries.push(...made);
+  for (const child of item.children) takeChild(reader, notes, zone, made, child);
+}
+
+/** An item under another: work, marks and new names belong to the line above; anything else stands for itself. */
+function takeChild(reader: Reader, notes: Notes, zone: ZoneNotes, parents: readonly Entry[], child: Item): void {
+  const parent = parents.at(-1);
+  const keyed = keyOf(child.head);
+  if (parent?.type === 'finding' && keyed) {
+    const word = plain(keyed.key.text);
+    if (word === 'was') {
+      for (const one of parents) if (one.type === 'finding') one.was = keyed.value.text;
+      return;
+    }
+    if (word === 'do') {
+      const work = workOf(reader, keyed.value, child);
+      parent.work.push(work);
+      for (const grandchild of child.children) takeChild(reader, notes, zone, [work], grandchild);
+      return;
+    }
+  }
+  takeItem(reader, notes, zone, child);
+}
+
+/** True where the item is a mark and was put on the picture above it. */
+function takeMark(reader: Reader, zone: ZoneNotes, item: Item): boolean {
+  const mark = markOf(reader, item);
+  if (!mark) return false;
+  const carrier = zone.entries.findLast(
+    (entry): entry is Finding | PhotoOnly => (entry.type === 'finding' || entry.type === 'photo') && entry.photos.length > 0,
+  );
+  if (!carrier) {
+    report(reader, item.spot, mark.shape === 'hide' ? 'error' : 'warning', 'mark-without-photo', {
+      found: `"${short(item.text)}" with no picture above it`,
+      expected: 'a line such as ![words](IMG_4022.jpg) first',
+      advice: 'Put the mark under its picture.',
+    });
+    return false;
+  }
+  carrier.marks.push(mark);
+  return true;
+}
+
+function entriesOf(reader: Reader, notes: Notes, zone: ZoneNotes, item: Item): Entry[] {
+  if (item.head.text === '') return item.pictures.length > 0 ? item.pictures.map((photo) => ofPicture(reader, photo.text, item, photo)) : [];
+  const keyed = keyOf(item.head);
+  if (!keyed) return [withoutColon(reader, item)];
+  const special = specialOf(reader, notes, zone, keyed.key, keyed.value, item);
+  if (special) return special;
+  const subject = subjectOf(reader.lexicon, keyed.key.text);
+  if (subject) {
+    const count = countOf(reader, subject, keyed.value, item);
+    return count ? [count] : findingsOf(reader, subject, keyed.value, item);
+  }
+  const reading = readingOf(reader, keyed.key.text, keyed.value, item);
+  if (reading) return [reading];
+  unknownPart(reader, keyed.key);
+  return [remark(reader, item)];
+}
+
+function ofPicture(_reader: Reader, _name: string, item: Item, photo: PhotoOnly['photos'][number]): PhotoOnly {
+  return { type: 'photo', text: item.text, spot: photo.spot, origin: { kind: 'fact' }, photos: [photo], words: photo.alt, marks: [] };
+}
+
+/** Lines whose key is no part of the car: told, opinion, not seen, work and the like. Null for any other key. */
+function specialOf(reader: Reader, notes: Notes, zone: ZoneNotes, key: Snippet, value: Snippet, item: Item): Entry[] | null {
+  const word = plain(key.text);
+  const [first = '', ...rest] = word.split(/,\s*/);
+  if (attachToWork(reader, word, value, item, zone.entries)) return [];
+  if (first === 'part' || first === 'done') return [remark(reader, item)];
+  if (first === 'told' || first === 'said') {
+    return [{ ...remark(reader, item, value), origin: { kind: 'told', by: rest.join(', ') || 'not named' } }];
+  }
+  if (word === 'opinion') return [{ ...remark(reader, item, value), origin: { kind: 'opinion' } }];
+  if (word === 'not seen' || word === 'unseen') return [notSeenOf(reader, value, item)];
+  if (word === 'not fitted') return [notFittedOf(reader, value, item)];
+  if (word === 'mounting') return [mountingOf(reader, value, item)];
+  if (word === 'expected') return [expectedOf(reader, value, item)];
+  if (word === 'do') return [workOf(reader, value, item)];
+  if (word.startsWith('view ')) {
+    const view = viewOf(reader, word.slice(5), value, item);
+    if (view) notes.views.push(view);
+    return [view ? { ...ofPicture(reader, '', item, view.photo), words: word } : remark(reader, item)];
+  }
+  if (word === 'was') {
+    const last = zone.entries.findLast((entry) => entry.type === 'finding');
+    if (last) last.was = value.text;
+    return last ? [] : [remark(reader, item)];
+  }
+  const note = noteOf(reader, word, value, item);
+  return note ? [note] : null;
+}
+
+function remark(reader: Reader, item: Item, value: Snippet = item.head): Remark {
+  const taken = takePhotos(reader, value);
+  return { type: 'remark', text: item.text, spot: item.spot, origin: { kind: 'fact' }, photos: [...item.pictures, ...taken.photos], words: taken.rest.text };
+}
+
+/** A line without a colon is free words; one that begins with a part gets a hint. */
+function withoutColon(reader: Reader, item: Item): Entry {
+  const subject = subjectOf(reader.lexicon, item.head.text);
+  const known = subject ? [...(reader.lexicon.conditions.get(subject.part.group)?.keys() ?? [])] : [];
+  const words = ` ${plain(item.head.text)} `;
+  if (subject && known.some((one) => words.includes(` ${one} `))) {
+    report(reader, item.head, 'warning', 'finding-without-colon', {
+      found: `"${short(item.head.text)}" without a colon`,
+      expected: 'part, place: condition',
+      advice: 'Put a colon before the condition to make it a finding; until then it is a remark.',
+    });
+  }
+  return item.pictures.length > 0 && item.head.text === '' ? ofPicture(reader, '', item, item.pictures[0]!) : remark(reader, item);
+}
+
+function unknownPart(reader: Reader, key: Snippet): void {
+  const word = plain(key.text.split(/,\s+/)[0] ?? key.text);
+  if (word === 'inside') {
+    report(reader, key, 'warning', 'inside-ambiguous', {
+      found: '"inside" by itself',
+      expected: '"metal inside" or "coating inside"',
+      advice: 'Say which of the two; the line is kept as a remark until then.',
+    });
+    return;
+  }
+  report(reader, key, 'warning', 'part-unknown', {
+    found: `Unexpected "${short(key.text)}"`,
+    expected: 'a part such as plug, grommet, drain slot, seam, metal inside, coating inside',
+    advice: didYouMean(word, partWords(reader.lexicon)) || 'The line is kept as a remark.',
+  });
+}
+
+function notSeenOf(reader: Reader, value: Snippet, item: Item): Entry {
+  const { first, rest } = splitValue(value);
+  const subject = subjectOf(reader.lexicon, first.text);
+  const tail = takePhotos(reader, rest);
+  const why = whyUnseen(reader, tail.rest, []);
+  const self = subject || why.reason !== null ? null : whyUnseen(reader, first, []).reason;
+  const whole = /^(whole|everything|all|entire zone|the zone|zone)?$/i.test(first.text);
+  const reasonOnly = self !== null && rest.text === '';
+  const what = whole || reasonOnly ? '' : first.text;
+  const reasonWords = reasonOnly ? first.text : why.reasonWords;
+  const photos = [...item.pictures, ...tail.photos];
+  return { type: 'not seen', text: item.text, spot: item.spot, origin: { kind: 'fact' }, photos, words: tail.rest.text, what, about: subject?.abouts[0] ?? null, ...why, reason: why.reason ?? self, reasonWords };
+}
+
+function notFittedOf(reader: Reader, value: Snippet, item: Item): Entry {
+  const { first, rest } = splitValue(value);
+  const subject = subjectOf(reader.lexicon, first.text);
+  const tail = takePhotos(reader, rest);
+  return { type: 'not fitted', text: item.text, spot: item.spot, origin: originIn(tail.rest.text), photos: [...item.pictures, ...tail.photos], words: tail.rest.text, what: first.text, about: subject?.abouts[0] ?? null };
+}
+
+/** `mounting: 22 cm from seat-belt bolt`. */
+function mountingOf(reader: Reader, value: Snippet, item: Item): Entry {
+  const match = /^(\d+(?:[.,]\d+)?)\s*(mm|cm|m|in|inch|")(?:\s+(?:from|to|off)\s+(.+))?/i.exec(value.text);
+  const factor: Record<string, number> = { mm: 1, cm: 10, m: 1000, in: 25.4, inch: 25.4, '"': 25.4 };
+  if (!match) {
+    report(reader, item.spot, 'warning', 'mounting-unclear', {
+      found: `"${short(value.text)}"`,
+      expected: 'a distance and what from, such as 22 cm from seat-belt bolt',
+      advice: 'The line is kept as a remark.',
+    });
+    return remark(reader, item);
+  }
+  const distanceMm = Number((match[1] ?? '0').replace(',', '.')) * (factor[(match[2] ?? 'mm').toLowerCase()] ?? 1);
+  const { photos, rest } = takePhotos(reader, value);
+  return { type: 'mounting', text: item.text, spot: item.spot, origin: { kind: 'fact' }, photos: [...item.pictures, ...photos], words: rest.text, distanceMm, of: (match[3] ?? 'a mounting').split(/\.(?=\s|$)/)[0]?.trim() ?? 'a mounting' };
+}
+
+/** `expected: 9 plugs`. */
+function expectedOf(reader: Reader, value: Snippet, item: Item): Entry {
+  const match = /^(\d{1,3})\s+([^.]+)/.exec(value.text);
+  const subject = match ? subjectOf(reader.lexicon, match[2] ?? '') : null;
+  if (!match || !subject) {
+    report(reader, item.spot, 'warning', 'count-unclear', {
+      found: `"${short(value.text)}"`,
+      expected: 'a number and a kind of opening, such as 9 plugs',
+      advice: 'The line is kept as a remark.',
+    });
+    return remark(reader, item);
+  }
+  const place = subject.abouts[0]?.place ?? '';
+  return { type: 'count', text: item.text, spot: item.spot, origin: { kind: 'fact' }, photos: item.pictures, words: splitValue(value).rest.text, part: subject.part.id, place, expected: Number(match[1]), counts: [], looked: lookedIn(reader, '') };
+}

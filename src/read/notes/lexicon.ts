@@ -1,0 +1,110 @@
+import { distance } from 'fastest-levenshtein';
+import type { Catalogue, Condition, Evidence, Part, Reason, View, Zone } from '../../model/catalogue.ts';
+import { sides, zonesOf } from '../../model/catalogue.ts';
+
+/** The catalogue's words, ready to be looked up. Keys are in the form `plain` makes. */
+export interface Lexicon {
+  parts: Map<string, { part: Part; plural: boolean }>;
+  /** Group → word → condition. */
+  conditions: Map<string, Map<string, Condition>>;
+  evidence: { words: string; evidence: Evidence }[];
+  reasons: { words: string; reason: Reason }[];
+  views: Map<string, View>;
+  zones: Map<string, Zone>;
+  /** Zone spelling without side → its zones: one, or left and right. */
+  zoneNames: Map<string, Zone[]>;
+}
+
+/** Lower case, straight quotes, hyphens as spaces, single spaces, no end punctuation: the form in which words are compared. */
+export function plain(text: string): string {
+  return text
+    .normalize('NFC')
+    .toLowerCase()
+    .replace(/[‘’ʼ]/g, "'")
+    .replace(/[“”]/g, '"')
+    .replace(/[-‐‑‒–—_]+/g, ' ')
+    .replace(/\s+/g, ' ')
+    .replace(/[\s.,;:!?]+$/, '')
+    .trim();
+}
+
+/** Builds the look-up tables once for a run. */
+export function lexiconOf(catalogue: Catalogue): Lexicon {
+  const parts: Lexicon['parts'] = new Map();
+  const add = (word: string, part: Part, plural: boolean): void => {
+    if (!parts.has(plain(word))) parts.set(plain(word), { part, plural });
+  };
+  for (const part of catalogue.parts) for (const word of [part.name.gb, part.name.us, ...part.also]) add(word, part, false);
+  for (const part of catalogue.parts) {
+    for (const word of [part.plural.gb, part.plural.us, ...part.also.map(pluralOf)]) add(word, part, true);
+  }
+  const conditions: Lexicon['conditions'] = new Map();
+  for (const condition of catalogue.conditions) {
+    for (const group of condition.for) {
+      const words = conditions.get(group) ?? new Map<string, Condition>();
+      for (const word of [condition.name.gb, condition.name.us, ...condition.also]) words.set(plain(word), condition);
+      conditions.set(group, words);
+    }
+  }
+  const spellings = (record: { name: { gb: string; us: string }; also: string[] }): string[] =>
+    [...new Set([record.name.gb, record.name.us, ...record.also].map(plain))];
+  const longestFirst = (a: { words: string }, b: { words: string }): number => b.words.length - a.words.length || (a.words < b.words ? -1 : 1);
+  const zoneNames: Lexicon['zoneNames'] = new Map();
+  const zones: Lexicon['zones'] = new Map();
+  for (const record of catalogue.zones) {
+    const both = zonesOf(record);
+    for (const zone of both) zones.set(zone.id, zone);
+    for (const word of [...spellings(record), plain(record.id)]) if (!zoneNames.has(word)) zoneNames.set(word, both);
+  }
+  return {
+    parts,
+    conditions,
+    evidence: catalogue.evidence.flatMap((evidence) => spellings(evidence).map((words) => ({ words, evidence }))).sort(longestFirst),
+    reasons: catalogue.reasons.flatMap((reason) => spellings(reason).map((words) => ({ words, reason }))).sort(longestFirst),
+    views: new Map(catalogue.views.flatMap((view) => spellings(view).map((words) => [words, view] as const))),
+    zones,
+    zoneNames,
+  };
+}
+
+function pluralOf(word: string): string {
+  if (/(s|x|ch|sh)$/.test(word)) return `${word}es`;
+  return /[^aeiou]y$/.test(word) ? `${word.slice(0, -1)}ies` : `${word}s`;
+}
+
+/** Words that sound nearly like `word`, nearest first, three at most. */
+export function nearest(word: string, known: Iterable<string>): string[] {
+  const wanted = plain(word);
+  const allowed = wanted.length <= 3 ? 1 : wanted.length <= 7 ? 2 : 3;
+  return [...new Set(known)]
+    .map((candidate) => ({ candidate, away: distance(wanted, candidate) }))
+    .filter(({ away }) => away <= allowed)
+    .sort((a, b) => a.away - b.away || (a.candidate < b.candidate ? -1 : 1))
+    .slice(0, 3)
+    .map(({ candidate }) => candidate);
+}
+
+/** "Did you mean “blocked”?", or an empty text. */
+export function didYouMean(word: string, known: Iterable<string>): string {
+  const near = nearest(word, known);
+  return near.length === 0 ? '' : `Did you mean ${near.map((one) => `"${one}"`).join(' or ')}?`;
+}
+
+/** What a heading, folder or keyword says about a zone. */
+export type ZoneMatch =
+  | { kind: 'zone'; zone: Zone; extraSide: boolean }
+  | { kind: 'side missing'; zones: Zone[] }
+  | { kind: 'unknown'; near: string[] };
+
+/** Finds the zone that words name: side word before or after, British or American. */
+export function matchZone(lexicon: Lexicon, words: string): ZoneMatch {
+  const tokens = plain(words).replace(/[,/()]/g, ' ').replace(/\s+/g, ' ').trim().split(' ');
+  const side = sides.find((one) => tokens.includes(one) || (tokens.length > 1 && tokens.at(-1) === one[0]));
+  const named = side ? tokens.filter((token) => token !== side && !(token === side[0] && token === tokens.at(-1))) : tokens;
+  const key = named.filter((token) => token !== 'side' && token !== 'hand' && token !== 'the').join(' ');
+  const whole = lexicon.zoneNames.get(tokens.join(' ')) ?? lexicon.zoneNames.get(key);
+  if (!whole) return { kind: 'unknown', near: nearest(key, lexicon.zoneNames.keys()) };
+  const zone = whole.find((one) => one.side === null || one.side === side);
+  if (!zone) return { kind: 'side missing', zones: whole };
+  return { kind: 'zone', zone, extraSide: zone.side === null && side !== undefined };
+}

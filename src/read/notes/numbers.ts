@@ -1,0 +1,84 @@
+import type { Money, Spread } from '../../model/notes.ts';
+
+/** A number as people type it, or why it cannot be told. */
+export type Typed = { ok: true; value: number } | { ok: false; why: string };
+
+/**
+ * Reads a number with a decimal point or comma. A comma is decimal when one or two digits follow; with three it is a
+ * thousands mark where `thousands` says that the unit makes it sensible, decimal behind a leading zero, else undecided.
+ */
+export function typedNumber(text: string, thousands: boolean): Typed {
+  const clean = text.replace(/(\d) (?=\d{3}(\D|$))/g, '$1');
+  if (/^[-−]?\d{1,3}(,\d{3})+(\.\d+)?$/.test(clean)) {
+    if (/^[-−]?0,/.test(clean)) return { ok: true, value: Number(clean.replace(',', '.').replace('−', '-')) };
+    if (thousands) return { ok: true, value: Number(clean.replaceAll(',', '').replace('−', '-')) };
+    return { ok: false, why: `"${text}" can be a decimal or a thousands mark` };
+  }
+  if (/^[-−]?\d*[.,]?\d+$/.test(clean)) return { ok: true, value: Number(clean.replace(',', '.').replace('−', '-')) };
+  return { ok: false, why: `"${text}" is no number` };
+}
+
+const figure = String.raw`\d+(?:[.,]\d+)?`;
+const hoursPattern = new RegExp(String.raw`(${figure})(?:\s*([-–/])\s*(${figure}))?(?:\s*\/\s*(${figure}))?\s*(?:h|hr|hrs|hours?)\b`, 'i');
+
+/** Hours in a text: `2-3 h` low and high, `2/2.5/4 h` low, likely, high, `2 h` with the judged spread −20 % +40 % (our judgement). */
+export function typedHours(text: string): Spread | null {
+  const match = hoursPattern.exec(text);
+  if (!match) return null;
+  const [first, second, third] = [match[1], match[3], match[4]].map((one) => (one === undefined ? null : Number(one.replace(',', '.'))));
+  if (first === null || first === undefined) return null;
+  if (second === null || second === undefined) return { low: first * 0.8, likely: first, high: first * 1.4, judged: true };
+  if (third === null || third === undefined) return { low: first, likely: (first + second) / 2, high: second, judged: false };
+  return { low: first, likely: second, high: third, judged: false };
+}
+
+/** True where the three stand in order. */
+export function inOrder(spread: Spread): boolean {
+  return spread.low <= spread.likely && spread.likely <= spread.high;
+}
+
+const signs: Record<string, string> = { '€': 'EUR', '£': 'GBP', '¥': 'JPY' };
+const moneyPattern = /(?:\b([A-Z]{3})\s?|([€£¥$])\s?)(\d[\d.,]*\d|\d)|(\d[\d.,]*\d|\d)\s?(?:([A-Z]{3})\b|([€£¥$]))/;
+
+/**
+ * Money in a text: `EUR 1.90`, `1.90 EUR`, `€1.90`, or a bare `1.90` where `bare` allows it, then in the job's currency.
+ * Minor units by ISO 4217 decimals. With no currency at all the amount stays as text: unpriced.
+ */
+export function typedMoney(text: string, currency: string | null, bare: boolean): Money | null {
+  const match = moneyPattern.exec(text);
+  const plainNumber = bare && !match ? /(?<![\d.,])(\d[\d.,]*\d|\d)(?![\d.,]*\s?[a-z%])/i.exec(text) : null;
+  const amount = match ? (match[3] ?? match[4]) : plainNumber?.[1];
+  if (amount === undefined) return null;
+  const written = match?.[1] ?? match?.[5] ?? signs[match?.[2] ?? match?.[6] ?? ''] ?? null;
+  const code = written ?? currency;
+  const value = typedNumber(amount, true);
+  if (!value.ok) return null;
+  if (code === null) return { minor: Math.round(value.value * 100), currency: null, text: amount };
+  const decimals = decimalsOf(code);
+  if (decimals === null) return null;
+  return { minor: Math.round(value.value * 10 ** decimals), currency: code, text: (match ?? plainNumber)?.[0] ?? amount };
+}
+
+/** Decimals of an ISO 4217 currency as the runtime's CLDR data has them; null for a code it does not list. */
+function decimalsOf(code: string): number | null {
+  if (!Intl.supportedValuesOf('currency').includes(code)) return null;
+  return new Intl.NumberFormat('en', { style: 'currency', currency: code }).resolvedOptions().maximumFractionDigits ?? 2;
+}
+
+/** True for `2026-10`, `2026-10-03`, `2026` that name a real date. */
+export function isDate(text: string): boolean {
+  const match = /^(\d{4})(?:-(\d{2})(?:-(\d{2}))?)?$/.exec(text);
+  if (!match) return false;
+  const [year, month, day] = [Number(match[1]), Number(match[2] ?? 1), Number(match[3] ?? 1)];
+  const date = new Date(Date.UTC(year, month - 1, day));
+  return date.getUTCMonth() === month - 1 && date.getUTCDate() === day;
+}
+
+const small = ['no', 'one', 'two', 'three', 'four', 'five', 'six', 'seven', 'eight', 'nine', 'ten', 'eleven', 'twelve'];
+
+/** A count in digits or words up to twelve, else null. */
+export function typedCount(text: string): number | null {
+  if (/^\d{1,3}$/.test(text)) return Number(text);
+  const index = small.indexOf(text.toLowerCase());
+  return index >= 0 ? index : null;
+}

@@ -1,0 +1,165 @@
+import { createHash } from 'node:crypto';
+import type { Notice } from '../../model/notice.ts';
+import type { Photo } from '../../model/photo.ts';
+import { disk as thisDisk, diskFault } from './disk.ts';
+import type { Disk } from './disk.ts';
+import { readMetadata } from './exif.ts';
+import type { Metadata } from './exif.ts';
+import { formatByContent, formatByName, isRawName } from './format.ts';
+import { giveIds } from './ids.ts';
+import { walk } from './walk.ts';
+import type { Found } from './walk.ts';
+
+/** Above this a file is hashed as a stream and not shown: larger than any camera makes, our judgement. */
+const largestBytes = 200_000_000;
+/** Files in memory at once. */
+const inFlight = 3;
+
+export interface PhotoOptions {
+  onProgress?: (done: number, total: number) => void;
+  /** Folders to leave out, relative to the job with `/`: an output folder inside the job. */
+  skip?: string[];
+  /** Another disk, for tests. */
+  disk?: Disk;
+}
+
+/** The photos of a job and what lies beside them. */
+export interface ReadPhotos {
+  /** Sorted by path in code-unit order. `takenAt` is null until `timePhotos` has run. */
+  photos: Photo[];
+  notices: Notice[];
+  /** Paths of files that are no photos and are kept out of the dossier. */
+  others: string[];
+}
+
+type Outcome = { photo: Photo; notices: Notice[] } | { other: string; notices: Notice[] };
+
+/**
+ * Reads every photo of one visit once: hash, format by content, EXIF, keywords. Writes nothing.
+ * Whatever is wrong with a file becomes a notice; never rejects for the sake of a file.
+ */
+export async function readPhotos(jobFolder: string, options: PhotoOptions = {}): Promise<ReadPhotos> {
+  const disk = options.disk ?? thisDisk;
+  const { files, notices } = await walk(jobFolder, disk, options.skip ?? []);
+  const outcomes: Outcome[] = [];
+  let [next, done] = [0, 0];
+  const lane = async (): Promise<void> => {
+    for (let at = next++; at < files.length; at = next++) {
+      const file = files[at];
+      if (file) outcomes[at] = await readOne(file, disk);
+      options.onProgress?.(++done, files.length);
+    }
+  };
+  await Promise.all(Array.from({ length: inFlight }, lane));
+  const photos = outcomes.flatMap((outcome) => ('photo' in outcome ? [outcome.photo] : []));
+  return {
+    photos: giveIds(photos),
+    notices: [...notices, ...outcomes.flatMap((outcome) => outcome.notices)],
+    others: outcomes.flatMap((outcome) => ('other' in outcome ? [outcome.other] : [])),
+  };
+}
+
+function emptyPhoto(path: string): Photo {
+  return {
+    id: '',
+    path,
+    name: path.slice(path.lastIndexOf('/') + 1),
+    bytes: 0,
+    sha256: '',
+    format: null,
+    make: null,
+    model: null,
+    orientation: 1,
+    takenAt: null,
+    keywords: [],
+    hasPosition: false,
+    exif: {
+      dateTimeOriginal: null,
+      subSecTimeOriginal: null,
+      offsetTimeOriginal: null,
+      modifyDate: null,
+      software: null,
+      gpsLatitude: null,
+      gpsLongitude: null,
+      gpsDate: null,
+      gpsTime: null,
+    },
+  };
+}
+
+function other(path: string, what: string): Outcome {
+  const found = `Not a photo Sillbook takes: ${what}`;
+  const expected = 'a JPEG, HEIC, PNG, WebP, AVIF or TIFF picture';
+  const advice = 'It is kept out of the dossier and not changed.';
+  return { other: path, notices: [{ level: 'note', rule: 'file-ignored', spot: { file: path }, found, expected, advice }] };
+}
+
+function flawed(photo: Photo, rule: string, found: string, advice: string): Outcome {
+  return { photo, notices: [{ level: 'warning', rule, spot: { file: photo.path }, found, advice }] };
+}
+
+async function readOne(file: Found, disk: Disk): Promise<Outcome> {
+  const photo = emptyPhoto(file.path);
+  const promised = formatByName(photo.name);
+  if (file.realPath === null) return other(file.path, 'no ordinary file');
+  let bytes: Buffer;
+  try {
+    photo.bytes = (await disk.facts(file.realPath)).bytes;
+    if (photo.bytes > largestBytes) {
+      if (promised === null) return other(file.path, `"${photo.name}"`);
+      photo.sha256 = await disk.sha256(file.realPath);
+      return flawed(photo, 'photo-too-large', 'File of more than 200 MB', 'It is listed and hashed, not shown; export a smaller picture to show it.');
+    }
+    bytes = await disk.read(file.realPath);
+  } catch (error) {
+    if (promised === null) return other(file.path, `a file that cannot be read (${diskFault(error)})`);
+    const advice = 'It is listed without a hash and not shown; allow reading and build again.';
+    return flawed(photo, 'photo-unreadable', `File cannot be read (${diskFault(error)})`, advice);
+  }
+  photo.bytes = bytes.length;
+  photo.sha256 = createHash('sha256').update(bytes).digest('hex');
+  photo.format = isRawName(photo.name) ? null : formatByContent(bytes);
+  if (photo.format === null) return withoutPicture(photo, bytes, promised !== null);
+  const metadata = await readMetadata(bytes, photo.format);
+  return { photo: withMetadata(photo, metadata), notices: metadataNotices(photo, metadata, promised) };
+}
+
+function withoutPicture(photo: Photo, bytes: Buffer, promised: boolean): Outcome {
+  if (!promised) return other(photo.path, isRawName(photo.name) ? 'a camera raw file' : `"${photo.name}"`);
+  const advice = 'It is listed and hashed, not shown; look for the original.';
+  if (bytes.length === 0) return flawed(photo, 'photo-empty', 'File of zero bytes', advice);
+  return flawed(photo, 'photo-not-a-picture', 'Content is none of the picture formats Sillbook takes', advice);
+}
+
+function isOrientation(value: number | null): value is number {
+  return value !== null && Number.isInteger(value) && value >= 1 && value <= 8;
+}
+
+function withMetadata(photo: Photo, metadata: Metadata): Photo {
+  const { make, model, keywords, hasPosition, exif } = metadata;
+  const orientation = isOrientation(metadata.orientation) ? metadata.orientation : 1;
+  return { ...photo, make, model, orientation, keywords, hasPosition, exif };
+}
+
+function metadataNotices(photo: Photo, metadata: Metadata, promised: Photo['format']): Notice[] {
+  const notices: Notice[] = [];
+  const note = (rule: string, found: string, expected: string, advice: string): void => {
+    notices.push({ level: 'note', rule, spot: { file: photo.path }, found, expected, advice });
+  };
+  // HEIC and AVIF share their container and both endings are seen on either.
+  const alike = [promised, photo.format].every((format) => format === 'heif' || format === 'avif');
+  if (promised !== photo.format && !alike) {
+    note('photo-misnamed', `Content is ${photo.format}, the name "${photo.name}" says otherwise`, `a name ending for ${photo.format}`, 'It is shown by its content.');
+  }
+  if (metadata.faults.length > 0) {
+    note('photo-exif-damaged', `Data beside the picture can be read only in part (${metadata.faults.join('; ')})`, 'whole EXIF', 'Check the time and camera shown for it.');
+  }
+  if (metadata.orientation !== null && !isOrientation(metadata.orientation)) {
+    note('orientation-invalid', `EXIF orientation ${metadata.orientation}`, 'a number from 1 to 8', 'It is shown as it lies in the file.');
+  }
+  const [written, again] = [metadata.exif.dateTimeOriginal, metadata.xmpTaken].map((time) => (time ?? '').replace(/\D/g, '').slice(0, 14));
+  if (written?.length === 14 && again?.length === 14 && !/^0+$/.test(written) && written !== again) {
+    note('times-differ', `EXIF says "${metadata.exif.dateTimeOriginal}", XMP says "${metadata.xmpTaken}"`, 'one time taken', 'The EXIF time is used.');
+  }
+  return notices;
+}

@@ -1,0 +1,94 @@
+import { join, sep } from 'node:path';
+import type { Notice } from '../../model/notice.ts';
+import { diskFault } from './disk.ts';
+import type { Disk } from './disk.ts';
+import { endingOf } from './format.ts';
+
+/** A file of the job that may be a photo. */
+export interface Found {
+  /** Relative to the job folder, as on disk, with `/`. */
+  path: string;
+  /** Where its bytes are: links already followed. Null for what is no ordinary file and is never opened. */
+  realPath: string | null;
+}
+
+/** What lies in a job folder. */
+export interface Walked {
+  /** Sorted by path in code-unit order. */
+  files: Found[];
+  notices: Notice[];
+}
+
+/** What an operating system leaves in folders; worth no message. */
+const litter = new Set(['thumbs.db', 'ehthumbs.db', 'desktop.ini', 'icon\r']);
+/** Our own folders, at the top of a job only: a folder `photos/out` may well hold photos. */
+const ownFolders = new Set(['out', 'issues']);
+
+/** Lower before higher by UTF-16 code unit, the same on every machine. */
+export function byCodeUnit(left: string, right: string): number {
+  return left < right ? -1 : left > right ? 1 : 0;
+}
+
+function isText(name: string): boolean {
+  return name === 'sillbook.json' || ['md', 'markdown', 'txt'].includes(endingOf(name));
+}
+
+/**
+ * All files of a job that may be photos, at any depth. Leaves out our own folders, hidden files, `node_modules`,
+ * folders in `skip` (relative, with `/`) and folders with a `findings.md` of their own: those are other visits.
+ */
+export async function walk(jobFolder: string, disk: Disk, skip: string[]): Promise<Walked> {
+  const files: Found[] = [];
+  const notices: Notice[] = [];
+  const warn = (rule: string, path: string, found: string, advice: string): void => {
+    notices.push({ level: 'warning', rule, spot: { file: path }, found, advice });
+  };
+  const skipped = new Set(skip);
+
+  async function enter(path: string, folder: string): Promise<void> {
+    let entries;
+    try {
+      entries = await disk.entries(folder);
+    } catch (error) {
+      const advice = 'Photos in it are missing from the dossier; allow reading and build again.';
+      return warn('folder-unreadable', path === '' ? '.' : path, `Folder cannot be read (${diskFault(error)})`, advice);
+    }
+    if (path !== '' && entries.some((entry) => entry.name === 'findings.md')) return;
+    for (const { name, kind } of entries.toSorted((left, right) => byCodeUnit(left.name, right.name))) {
+      const inner = path === '' ? name : `${path}/${name}`;
+      if (name.startsWith('.') || litter.has(name.toLowerCase()) || skipped.has(inner)) continue;
+      const at = join(folder, name);
+      if (kind === 'folder') {
+        if (name !== 'node_modules' && !(path === '' && ownFolders.has(name))) await enter(inner, at);
+      } else if (!isText(name)) {
+        if (kind === 'link') await follow(inner, at);
+        else files.push({ path: inner, realPath: kind === 'file' ? at : null });
+      }
+    }
+  }
+
+  async function follow(path: string, at: string): Promise<void> {
+    try {
+      const target = await disk.realPath(at);
+      if (target !== root && !target.startsWith(root.endsWith(sep) ? root : root + sep)) {
+        return warn('link-outside', path, 'Link leads out of the job folder', 'It was not followed; put the photo itself into the job.');
+      }
+      const { kind } = await disk.facts(target);
+      // Photos of a folder inside the job are listed where they lie.
+      if (kind === 'folder') return;
+      files.push({ path, realPath: kind === 'file' ? target : null });
+    } catch (error) {
+      warn('link-broken', path, `Link leads nowhere (${diskFault(error)})`, 'Put the photo itself into the job.');
+    }
+  }
+
+  let root = jobFolder;
+  try {
+    root = await disk.realPath(jobFolder);
+  } catch (error) {
+    warn('folder-unreadable', '.', `Job folder cannot be read (${diskFault(error)})`, 'Name a folder that exists and may be read.');
+    return { files, notices };
+  }
+  await enter('', root);
+  return { files: files.toSorted((left, right) => byCodeUnit(left.path, right.path)), notices };
+}

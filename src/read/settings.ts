@@ -1,0 +1,76 @@
+import { readFile } from 'node:fs/promises';
+import path from 'node:path';
+import { distance } from 'fastest-levenshtein';
+import type { Notice } from '../model/notice.ts';
+import { settingsSchema } from '../model/settings.ts';
+import type { Settings } from '../model/settings.ts';
+
+const file = 'sillbook.json';
+
+/** Reads `sillbook.json` of a folder; defaults where there is none. A value that cannot be used is an error: it would make the dossier untrue. */
+export async function readSettings(folder: string): Promise<{ settings: Settings; bytes: Uint8Array | null; notices: Notice[] }> {
+  const defaults = settingsSchema.parse({});
+  const bytes = await readFile(path.join(folder, file)).catch((fault: NodeJS.ErrnoException) => fault);
+  if (bytes instanceof Error) {
+    if (bytes.code === 'ENOENT') return { settings: defaults, bytes: null, notices: [] };
+    return { settings: defaults, bytes: null, notices: [unreadable(`${file} cannot be opened (${bytes.code ?? 'unknown cause'})`)] };
+  }
+  const text = new TextDecoder().decode(bytes).replace(/^\uFEFF/, '');
+  const { settings, notices } = parseSettings(text);
+  return { settings, bytes, notices };
+}
+
+/** Settings out of JSON text. */
+export function parseSettings(text: string): { settings: Settings; notices: Notice[] } {
+  const defaults = settingsSchema.parse({});
+  let data: unknown;
+  try {
+    data = JSON.parse(text);
+  } catch (fault) {
+    return { settings: defaults, notices: [{ ...unreadable(`${file} is no JSON: ${String((fault as Error).message).split('\n')[0]}`), spot: spotOfFault(text, fault as Error) }] };
+  }
+  if (typeof data !== 'object' || data === null || Array.isArray(data)) return { settings: defaults, notices: [unreadable(`${file} holds no object`)] };
+  const known = Object.keys(settingsSchema.shape);
+  const unknown = Object.keys(data).filter((key) => !known.includes(key));
+  const kept = Object.fromEntries(Object.entries(data).filter(([key]) => known.includes(key)));
+  const parsed = settingsSchema.safeParse(kept);
+  const notices = unknown.map((key) => unknownKey(key, known, text));
+  if (parsed.success) return { settings: parsed.data, notices };
+  for (const issue of parsed.error.issues) notices.push(badValue(String(issue.path[0] ?? ''), kept, text));
+  return { settings: defaults, notices };
+}
+
+function unreadable(found: string): Notice {
+  return { level: 'error', rule: 'settings-unreadable', spot: { file }, found, expected: 'an object such as {"currency": "EUR"}', advice: 'Mend the file or take it away; the defaults then hold.' };
+}
+
+function unknownKey(key: string, known: readonly string[], text: string): Notice {
+  const near = known.find((one) => distance(one, key.toLowerCase()) <= 2);
+  return { level: 'note', rule: 'setting-unknown', spot: spotOfKey(text, key), found: `Unexpected "${key}"`, expected: `one of ${known.join(', ')}`, advice: near ? `Did you mean "${near}"?` : 'It has no effect.' };
+}
+
+const forms: Record<string, string> = {
+  currency: 'a code of ISO 4217 in capitals such as "EUR"',
+  units: '"mm" or "in"',
+  language: '"en-GB" or "en-US"',
+  workshop: 'a text',
+  $schema: 'a text',
+};
+
+function badValue(key: string, data: Record<string, unknown>, text: string): Notice {
+  return { level: 'error', rule: 'setting-unclear', spot: spotOfKey(text, key), found: `${JSON.stringify(data[key])} for "${key}"`, expected: forms[key] ?? 'another value', advice: 'Mend the value; the dossier would be wrong with a guess.' };
+}
+
+function spotOfKey(text: string, key: string): Notice['spot'] {
+  return spotAt(text, Math.max(0, text.indexOf(JSON.stringify(key))));
+}
+
+function spotOfFault(text: string, fault: Error): Notice['spot'] {
+  const at = /position (\d+)/.exec(fault.message)?.[1];
+  return spotAt(text, at === undefined ? text.length : Number(at));
+}
+
+function spotAt(text: string, offset: number): { file: string; line: number; column: number } {
+  const before = text.slice(0, offset).split('\n');
+  return { file, line: before.length, column: (before.at(-1) ?? '').length + 1 };
+}

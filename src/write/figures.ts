@@ -1,0 +1,39 @@
+import type { Figure, Inline } from '../model/dossier.ts';
+import { takenText } from '../units.ts';
+import { nameOfZone } from './context.ts';
+import type { Context } from './context.ts';
+import { joined, link } from './inline.ts';
+
+/** A photo as a figure: the finding first, then its time and where that comes from. Null for an unknown id. */
+export function figureOf(context: Context, id: string, where: 'zone' | 'index'): Figure | null {
+  const placed = context.photos.get(id);
+  if (!placed) return null;
+  const { photo, caption } = placed;
+  const flaw = context.pictures.get(id)?.flaw ?? 'no picture was made of it';
+  const { taken, takenFrom } = takenText(photo.takenAt);
+  const words: Inline = [
+    { text: caption === '' ? 'Nothing written about it' : caption, strong: true },
+    `. ${photo.name}. ${taken === null ? capital(takenFrom) : `${taken}, ${takenFrom}`}.`,
+    ...(flaw === '' ? [] : [` ${capital(flaw)}.`]),
+  ];
+  return { photo: id, caption: where === 'zone' ? words : [...words, ...placing(context, id)], alt: altOf(context, id) };
+}
+
+/** The finding; where nothing was written, the file and the zone it stands in. */
+export function altOf(context: Context, id: string): string {
+  const placed = context.photos.get(id);
+  if (!placed) return id;
+  if (placed.caption !== '') return placed.caption;
+  const zones = placed.zones.map((zone) => nameOfZone(context, zone)).join('; ');
+  return `${placed.photo.name}${zones ? `, ${zones}` : ', not placed'}; nothing written about it`;
+}
+
+function placing(context: Context, id: string): Inline {
+  const placed = context.photos.get(id);
+  if (!placed || placed.zones.length === 0) return [` Not placed${placed?.reason ? `: ${placed.reason}` : ''}.`];
+  return [' In ', ...joined(placed.zones.map((zone) => [link(nameOfZone(context, zone), zone)]), '; '), `: ${placed.reason}.`];
+}
+
+function capital(text: string): string {
+  return text.charAt(0).toUpperCase() + text.slice(1);
+}

@@ -1,0 +1,92 @@
+import type { Inline } from '../model/dossier.ts';
+import type { Coverage, RegisterRow } from '../model/inspection.ts';
+import type { Looked, Origin } from '../model/notes.ts';
+import { conditionsText, inSentence, partText, termIn } from '../model/wording.ts';
+import { countText, dateText, distanceText, listText } from '../units.ts';
+import { prints } from './context.ts';
+import type { Context } from './context.ts';
+import { joined, link } from './inline.ts';
+
+/** "41 of 52 known openings seen; 6 kinds not counted": stands with every overall statement. */
+export function coverageText(coverage: Coverage): string {
+  const { known, seen, cannotTell, notFitted, kindsNotCounted } = coverage;
+  const parts = [
+    known === 0 ? 'no opening named or counted' : `${seen} of ${known === 1 ? 'one known opening' : `${known} known openings`} seen`,
+    ...(cannotTell > 0 ? [`${cannotTell} of them without a clear answer`] : []),
+    ...(notFitted > 0 ? [`${notFitted} not fitted to this body`] : []),
+    ...(kindsNotCounted > 0 ? [`${kindsNotCounted} ${kindsNotCounted === 1 ? 'kind' : 'kinds'} not counted`] : []),
+  ];
+  return parts.join('; ');
+}
+
+/** "seen directly", "seen by inspection camera through inner face 2"; says where nothing was written and that was taken. */
+export function lookedText(context: Context, looked: Looked | null): string {
+  if (looked === null) return '';
+  const evidence = context.inspection.job.catalogue.evidence.find((one) => one.id === looked.evidence);
+  const name = evidence ? inSentence(termIn(evidence.name, context.language)) : looked.evidence;
+  const through = looked.through ? ` through ${looked.through}` : '';
+  return `${name}${through}${looked.assumed ? ' (taken as such, nothing written)' : ''}`;
+}
+
+/** "fact", "opinion", "told by seller". */
+export function originText(origin: Origin): string {
+  return origin.kind === 'told' ? `told by ${origin.by}` : origin.kind;
+}
+
+/** What stands behind a row's state: conditions and details, or the reason it has none. */
+export function stateWords(context: Context, row: RegisterRow): string {
+  const conditions = conditionsText(context.inspection.job.catalogue, row.conditions, context.language);
+  const details = row.details.join(', ');
+  const said = [conditions, details].filter((text) => text !== '').join(', ');
+  const reason = row.reason === '' ? '' : inSentence(row.reason);
+  const toSee = row.toSee === '' || row.outcome === 'sound' || row.outcome === 'defect' ? '' : `to see it: ${row.toSee}`;
+  const near = row.mounting ? `${distanceText(row.mounting.distanceMm, context.units)} from ${row.mounting.of}` : '';
+  return [said, said === reason ? '' : reason, toSee, near].filter((text) => text !== '').join('. ');
+}
+
+/** "blind plug 25 mm, inner face 2". */
+export function rowName(context: Context, row: RegisterRow): string {
+  const name = partText(row.part, '', context.language);
+  return [row.size ? `${name} ${row.size}` : name, row.place, ...(row.known === 'kind' ? ['number not known'] : [])].filter((part) => part !== '').join(', ');
+}
+
+/** Links to photos by file name. */
+export function photoLinks(context: Context, ids: readonly string[]): Inline {
+  return joined(ids.map((id) => [link(context.photos.get(id)?.photo.name ?? id, `photo-${id}`)]), ', ');
+}
+
+/** "Cautions: lifting, welding." as links; empty where there are none. */
+export function cautionLinks(context: Context, ids: readonly string[]): Inline {
+  const known = ids.flatMap((id) => context.inspection.job.catalogue.cautions.filter((caution) => caution.id === id));
+  if (known.length === 0) return [];
+  return ['Cautions first: ', ...joined(known.map((one) => [link(inSentence(termIn(one.name, context.language)), `caution-${one.id}`)]), ', '), '.'];
+}
+
+/** "on 14 March 2026", or that no date was written. */
+export function visitDay(context: Context): string {
+  const { seen } = context.inspection.job.notes;
+  return seen ? `on ${dateText(seen.date)}` : 'on a day not written';
+}
+
+/** Zones nothing was written about, in words: "nothing was written about 14 of 40 zones". */
+export function silentZones(context: Context): string {
+  const { zones } = context.inspection;
+  const silent = zones.filter((zone) => !zone.entered).length;
+  if (silent === 0) return '';
+  if (silent === zones.length) return 'nothing was written about any zone';
+  return `nothing was written about ${silent} of ${countText(zones.length, 'zone', 'zones')}`;
+}
+
+/** Whether the edition prints the steps: where it does not, no sentence gives advice. */
+export function advises(context: Context): boolean {
+  return prints(context, 'steps');
+}
+
+/** "1 missing, 2 sound": outcomes of rows counted, worst first, in words. */
+export function outcomeCounts(rows: readonly RegisterRow[]): string {
+  const order = ['defect', 'cannot tell', 'not seen', 'sound', 'not fitted'] as const;
+  return listText(order.flatMap((outcome) => {
+    const count = rows.filter((row) => row.outcome === outcome).length;
+    return count === 0 ? [] : [`${count} ${outcome}`];
+  }));
+}

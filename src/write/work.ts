@@ -1,0 +1,83 @@
+import type { Block, BlockOf, Inline } from '../model/dossier.ts';
+import type { ZoneInspection } from '../model/inspection.ts';
+import type { Note, Work } from '../model/notes.ts';
+import { dateText, hoursText, listText, moneyText } from '../units.ts';
+import { nameOfZone, prints } from './context.ts';
+import type { Context } from './context.ts';
+import { bullets, cell, heading, link, table } from './inline.ts';
+
+type Row = BlockOf<'table'>['rows'][number];
+
+/** Work of one zone as written; an edition that prints neither work nor ledger leaves it out. */
+export function workBlocks(context: Context, zone: ZoneInspection): Block[] {
+  if (!prints(context, 'work') && !prints(context, 'ledger')) return [];
+  const works = context.plan.work.filter((one) => one.zone === zone.zone.id).map(({ work }) => work);
+  return works.length === 0 ? [] : [heading('Work as written'), ...bullets(works.map((work): Inline => [workLine(work)]))];
+}
+
+function workLine(work: Work): string {
+  return [
+    `${[work.steps, work.words].filter((text) => text !== '').join('. ')}.`,
+    ...(work.parts.length > 0 ? [`Parts: ${work.parts.map(partText).join('; ')}.`] : []),
+    ...work.done.map((done) => `${doneText(done)}.`),
+  ].join(' ').replaceAll('..', '.');
+}
+
+function partText(part: Work['parts'][number]): string {
+  return `${part.name} × ${part.count}${part.price ? `, ${moneyText(part.price)} each` : ', no price written'}`;
+}
+
+/** "Done on 2 May 2026: waxed, J. Arden, batch 4411". */
+export function doneText(done: Work['done'][number]): string {
+  const when = done.date ? `Done on ${dateText(done.date)}` : 'Done, date not written';
+  return done.details.length > 0 ? `${when}: ${done.details.join(', ')}` : when;
+}
+
+/** All work as a table: what, time, cost, and whether it is written as done. */
+export function workTable(context: Context): Block[] {
+  const rows = context.plan.work.map(({ zone, work }): Row => ({
+    cells: [
+      cell(link(nameOfZone(context, zone), zone)),
+      cell([work.steps, work.words].filter((text) => text !== '').join('. ')),
+      cell(work.hours ? hoursText(work.hours) : 'no hours written'),
+      cell(work.cost ? moneyText(work.cost) : 'unpriced'),
+      cell(work.done.length > 0 ? listText(work.done.map(doneText)) : 'not written as done'),
+    ],
+  }));
+  return table('Work as written', [['Zone', 3], ['Work', 5], ['Time', 3], ['Cost', 2], ['Done', 4]], rows);
+}
+
+/** Parts summed over the work by name and size, prices as written. */
+export function partsTable(context: Context): Block[] {
+  const rows = context.plan.parts.map((part): Row => ({
+    cells: [
+      cell(part.size && !part.name.includes(part.size) ? `${part.name}, ${part.size}` : part.name),
+      cell(String(part.count)),
+      cell(part.price ?? 'unpriced'),
+      cell(listText(part.zones.map((zone) => nameOfZone(context, zone)).map((name) => `“${name}”`))),
+    ],
+  }));
+  return table('Parts as written, summed', [['Part', 4], ['Number>', 1], ['Price', 3], ['For', 4]], rows);
+}
+
+const noteNames: Record<Note['key'], string> = {
+  again: 'Look again', ask: 'Decision asked', kept: 'Kept', invoice: 'Invoice', baseline: 'Film compared with', was: 'Named before',
+};
+
+/** Notes of one zone: what to decide, what was kept, when to look again. */
+export function notesOf(zone: ZoneInspection): Block[] {
+  return zone.notes.length === 0 ? [] : [heading('Notes'), ...bullets(zone.notes.map((note): Inline => [noteText(note)]))];
+}
+
+/** "Look again: October 2026". */
+export function noteText(note: Note): string {
+  return `${noteNames[note.key]}: ${note.key === 'again' ? note.words.replace(/^\d{4}-\d{2}(-\d{2})?/, dateText) : note.words}`;
+}
+
+/** Notes of one kind over all zones, as table rows. */
+export function noteRows(context: Context, keys: readonly Note['key'][]): Row[] {
+  return context.inspection.zones.flatMap((zone) =>
+    zone.notes.filter((note) => keys.includes(note.key)).map((note) => ({
+      cells: [cell(link(nameOfZone(context, zone.zone.id), zone.zone.id)), cell(noteText(note))],
+    })));
+}

@@ -1,0 +1,26 @@
+import type { SiteBlockOf } from '../../src/print/site/pages.ts';
+
+/** The site's own words, in one place. Everything else a page says comes from the dossier. */
+export const words = {
+  skip: 'Skip to the text',
+  parts: 'Parts of this dossier',
+  trail: 'Where this page stands',
+  neighbours: 'Neighbouring zones',
+  previous: 'Previous',
+  next: 'Next',
+  caution: 'Caution',
+  /** Before what the caution applies to. */
+  applies: 'Applies',
+  source: 'Source',
+  structure: 'carries load',
+  notShown: 'Photo not shown',
+  madeWith: 'made with Sillbook',
+  viewer: { title: 'Photo', close: 'Close', previous: 'Previous photo', next: 'Next photo', file: 'The picture by itself' },
+} as const;
+
+/** Marks whose words a remark are: fact, opinion or hearsay. */
+export function originWords(remark: Pick<SiteBlockOf<'remark'>, 'origin' | 'by'>): string {
+  if (remark.origin === 'fact') return 'Seen';
+  if (remark.origin === 'opinion') return 'Opinion';
+  return remark.by === undefined ? 'Told' : `Told by ${remark.by}`;
+}
