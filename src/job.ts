@@ -69,6 +69,7 @@ export async function build(inspected: Inspected, options: BuildOptions): Promis
       jobFolder: inspected.folder.visit,
       cacheFolder: options.cache,
       outFolder: output.folder,
+      hidden: hiddenAreas(inspected.inspection),
       ...(onProgress ? { onProgress: (done: number, total: number) => onProgress('pictures made', done, total) } : {}),
       ...(signal ? { signal } : {}),
     });
@@ -81,15 +82,15 @@ export async function build(inspected: Inspected, options: BuildOptions): Promis
     await writeFile(path.join(output.folder, originalsName), originalsOf(inspected).list);
     await printData(dossier, output.folder);
     signal?.throwIfAborted();
-    const pdf = await printPdf(dossier, { pictureFolder: output.folder });
-    await writeFile(path.join(output.folder, 'dossier.pdf'), pdf.bytes);
+    const pdf = await printPdf(dossier, { pictureFolder: output.folder, report: (notice) => notices.push(notice) });
+    await writeFile(path.join(output.folder, 'dossier.pdf'), pdf);
     signal?.throwIfAborted();
     const { printSite } = await import('./print/site/index.ts');
     await printSite(dossier, { work, out: output.folder });
     await sealFolder(output.folder);
     signal?.throwIfAborted();
     await output.commit();
-    return { dossier, notices: [...notices, ...pdf.notices] };
+    return { dossier, notices };
   } catch (fault) {
     await output.discard();
     throw fault;
@@ -115,6 +116,16 @@ function writeDossier(inspected: Inspected, made: Awaited<ReturnType<typeof rend
   };
   const dossier = write(input);
   return options.before ? write({ ...input, changes: changesBetween(options.before, dossier) }) : dossier;
+}
+
+/** What the inspector marked to be hidden, by photo. */
+function hiddenAreas(inspection: Inspection): Map<string, [number, number, number, number][]> {
+  const hidden = new Map<string, [number, number, number, number][]>();
+  for (const { photo, marks } of inspection.photos) {
+    const areas = marks.filter((mark) => mark.shape === 'hide').map(({ numbers: [x1 = 0, y1 = 0, x2 = 0, y2 = 0] }) => [x1, y1, x2, y2] as [number, number, number, number]);
+    if (areas.length > 0) hidden.set(photo.id, areas);
+  }
+  return hidden;
 }
 
 /** The originals: every photo and the texts the dossier was made from. */

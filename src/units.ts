@@ -1,3 +1,4 @@
+import type { Coverage } from './model/inspection.ts';
 import type { Money, Spread } from './model/notes.ts';
 import type { TakenAt } from './model/photo.ts';
 
@@ -53,11 +54,16 @@ export function dateText(date: string): string {
 /** "2 to 3 hours", "2 to 4 hours, likely 2.5", "one hour". The judged spread of a single value is named as such. */
 export function hoursText(hours: Spread): string {
   const { low, likely, high, judged } = hours;
-  if (judged) return `${hourCount(likely)} as written, taken as ${numberText(low, 2)} to ${numberText(high, 2)}`;
+  if (judged) return `${hourCount(likely)} as written, taken as ${shortHours(low)} to ${shortHours(high)}`;
   if (low === high) return hourCount(likely);
   const middle = (low + high) / 2;
   const named = Math.abs(likely - middle) > 0.001 ? `, likely ${numberText(likely, 2)}` : '';
   return `${numberText(low, 2)} to ${numberText(high, 2)} hours${named}`;
+}
+
+/** A judged bound carries no more than one decimal, save where that would make it nothing. */
+function shortHours(hours: number): string {
+  return numberText(hours, hours < 0.1 ? 2 : 1);
 }
 
 function hourCount(hours: number): string {
@@ -81,4 +87,16 @@ export function takenText(takenAt: TakenAt | null): { taken: string | null; take
   if (offsetFrom === 'visit') clauses.push('zone from the visit');
   const zone = offset === null ? '' : `, UTC${offset}`;
   return { taken: `${local.slice(11, 19)} on ${dateText(local.slice(0, 10))}${zone}`, takenFrom: clauses.join(', ') };
+}
+
+/** "41 of 52 known openings seen; 6 kinds not counted": stands with every overall statement. */
+export function coverageText(coverage: Coverage): string {
+  const { known, seen, cannotTell, notFitted, kindsNotCounted } = coverage;
+  const parts = [
+    known === 0 ? 'no opening named or counted' : `${seen} of ${known} known ${known === 1 ? 'opening' : 'openings'} seen`,
+    ...(cannotTell > 0 ? [`${cannotTell} of them without a clear answer`] : []),
+    ...(notFitted > 0 ? [`${notFitted} not fitted to this body`] : []),
+    ...(kindsNotCounted > 0 ? [`${kindsNotCounted} ${kindsNotCounted === 1 ? 'kind' : 'kinds'} not counted`] : []),
+  ];
+  return parts.join('; ');
 }

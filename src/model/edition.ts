@@ -6,7 +6,7 @@ import type { Notice } from './notice.ts';
  */
 export const sectionIds = [
   'summary', 'steps', 'zones', 'zone-pages', 'not-seen', 'register', 'readings', 'repairs', 'work', 'ledger', 'again', 'photos',
-  'views', 'car', 'scope', 'corrections', 'method', 'cautions', 'files', 'notices', 'notices-count',
+  'views', 'car', 'scope', 'corrections', 'method', 'cautions', 'files', 'as-written', 'notices', 'notices-count',
 ] as const;
 export type SectionId = (typeof sectionIds)[number];
 

@@ -47,9 +47,9 @@ function findingText(catalogue: Catalogue, language: Language, finding: Finding)
   return join([named, findingWords(catalogue, language, finding)], ': ');
 }
 
-/** Conditions, details and free words of a finding: "cracked, loose; rust run below". */
+/** Conditions, details and free words of a finding, without a last full stop: "cracked, loose; rust run below". */
 export function findingWords(catalogue: Catalogue, language: Language, finding: Finding): string {
-  return join([join([conditionsText(catalogue, finding.conditions, language), ...finding.details], ', '), finding.words], '; ');
+  return join([join([conditionsText(catalogue, finding.conditions, language), ...finding.details], ', '), finding.words.replace(/\.\s*$/, '')], '; ');
 }
 
 function join(texts: readonly string[], separator: string): string {

@@ -2,6 +2,7 @@ import type { CavityRecord, ExpectedOpening, Exposure, Part, Zone } from '../mod
 import { exposures } from '../model/catalogue.ts';
 import type { RegisterRow } from '../model/inspection.ts';
 import type { Finding, PhotoName } from '../model/notes.ts';
+import { plainWords } from '../model/zone-names.ts';
 import { isWithin } from './spelling.ts';
 import type { Terms } from './verdict.ts';
 import { mergeFindings } from './verdict.ts';
@@ -87,13 +88,17 @@ export function draftAt(tools: RegisterTools, given: Given): Draft {
 }
 
 /**
- * The kind of the zone record that a named opening is one of: that of its place, else the one without a place, else the
- * only one of the part. Null where several could be meant, or none is expected.
+ * The kind of the zone record that a named opening is one of: the only one of its part; else that of its place, or the
+ * one whose place is among its words ("spare-wheel well" of "well"), or the one without a place. Null where several could
+ * be meant, or none is expected.
  */
 function kindOf(zone: Zone, part: string, place: string): ExpectedOpening | null {
   const kinds = zone.record.openings.filter((opening) => opening.part === part);
   if (kinds.length === 1) return kinds[0] ?? null;
-  return kinds.filter((kind) => isWithin(place, kind.place)).sort((a, b) => b.place.length - a.place.length)[0] ?? null;
+  const longest = kinds.filter((kind) => isWithin(place, kind.place)).sort((a, b) => b.place.length - a.place.length)[0];
+  if (longest && longest.place !== '') return longest;
+  const worded = kinds.filter((kind) => kind.place !== '' && ` ${plainWords(place)} `.includes(` ${plainWords(kind.place)} `));
+  return (worded.length === 1 ? worded[0] : longest) ?? null;
 }
 
 /** The kinds a count of a part speaks of: all of the part, or those of the place. */

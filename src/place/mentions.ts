@@ -3,10 +3,10 @@ import type { Job } from '../model/job.ts';
 import type { Notice } from '../model/notice.ts';
 import type { Photo } from '../model/photo.ts';
 import { termIn } from '../model/wording.ts';
+import { plainWords } from '../model/zone-names.ts';
 import { captionOf } from './captions.ts';
 import type { PhotoIndex } from './photo-names.ts';
 import { findPhotos, photoIndexOf } from './photo-names.ts';
-import { plainWords } from './spelling.ts';
 import { spotText } from './spots.ts';
 
 /** Everything the findings say about one photo. */

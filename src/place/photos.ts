@@ -10,8 +10,8 @@ import { headingClaimOf, placeBetween } from './photos-by-time.ts';
 import type { Mentions } from './mentions.ts';
 import { namedInNotes } from './mentions.ts';
 import { byCodeUnit } from './spelling.ts';
-import type { ZoneNames } from './zone-names.ts';
-import { sidelessAtStart, zoneAtStart, zoneNamed, zoneNamesOf } from './zone-names.ts';
+import type { ZoneNames } from '../model/zone-names.ts';
+import { sidelessAtStart, zoneAtStart, zoneNamed, zoneNamesOf } from '../model/zone-names.ts';
 
 /** Where every photo stands, and how to find the photos of a line. */
 export interface Placing {

@@ -3,12 +3,13 @@ import type { RegisterRow } from '../model/inspection.ts';
 import type { Entry, Finding, NotFitted, NotSeen } from '../model/notes.ts';
 import type { Notice } from '../model/notice.ts';
 import { partText } from '../model/wording.ts';
+import { plainWords } from '../model/zone-names.ts';
 import { said } from './captions.ts';
 import { contradictionOf, seenAndUnseen } from './contradictions.ts';
 import { countedRows } from './counts.ts';
 import type { Draft, RegisterTools } from './drafts.ts';
 import { draftAt, draftOf, kindsCounted, namedDraft, spreadWheelSpray } from './drafts.ts';
-import { anchorOf, byCodeUnit, byPlace, isWithin, placeForm, plainWords } from './spelling.ts';
+import { anchorOf, byCodeUnit, byPlace, isWithin, placeForm } from './spelling.ts';
 import { spotText } from './spots.ts';
 import { noReason, notSeenReason, toSeeOf } from './verdict.ts';
 

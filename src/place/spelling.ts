@@ -21,24 +21,6 @@ function piecesOf(text: string): string[] {
   return text.match(/\d+|\D+/g) ?? [];
 }
 
-/**
- * Lower case words and numbers with single spaces: "Left-sill_03" and "SillLeft03" become "left sill 03" and
- * "sill left 03". "LH", "L" and "left hand" become "left", the same for right.
- */
-export function plainWords(text: string): string {
-  return text
-    .normalize('NFKC')
-    .replace(/(\p{Ll})(\p{Lu})/gu, '$1 $2')
-    .replace(/(\p{L})(\p{N})/gu, '$1 $2')
-    .replace(/(\p{N})(\p{L})/gu, '$1 $2')
-    .toLowerCase()
-    .replace(/[^\p{L}\p{M}\p{N}]+/gu, ' ')
-    .trim()
-    .replace(/\b(left|right) hand( side)?\b/g, '$1')
-    .replace(/\b(?:lhs|lh|l)\b/g, 'left')
-    .replace(/\b(?:rhs|rh|r)\b/g, 'right');
-}
-
 /** A text as part of an anchor: ASCII, lower case, hyphens; letters of other scripts by their code point. */
 export function anchorOf(text: string): string {
   return text

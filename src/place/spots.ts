@@ -18,7 +18,7 @@ export function bySpot(a: Spot, b: Spot): number {
 export function sortedNotices(notices: readonly Notice[]): Notice[] {
   const once = new Map(notices.map((notice) => [`${notice.rule} ${notice.found} ${JSON.stringify(notice.spot)}`, notice]));
   return [...once.values()].sort((a, b) => {
-    if (a.spot && b.spot) return bySpot(a.spot, b.spot) || byCodeUnit(a.rule, b.rule) || byCodeUnit(a.found, b.found);
+    if (a.spot && b.spot) return bySpot(a.spot, b.spot) || byCodeUnit(a.rule, b.rule);
     if (a.spot || b.spot) return a.spot ? -1 : 1;
     return byCodeUnit(a.rule, b.rule);
   });

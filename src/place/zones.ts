@@ -3,7 +3,8 @@ import type { Body, Catalogue, Zone } from '../model/catalogue.ts';
 import { sides, zonesOf } from '../model/catalogue.ts';
 import type { Meta, Notes } from '../model/notes.ts';
 import type { Notice } from '../model/notice.ts';
-import { byCodeUnit, plainWords } from './spelling.ts';
+import { plainWords } from '../model/zone-names.ts';
+import { byCodeUnit } from './spelling.ts';
 
 /** Body taken where none is written or recognised. */
 const usualBody = 'saloon';

@@ -20,7 +20,7 @@ export function examineStep(inspection: Inspection, zone: ZoneInspection, order:
   const step: Step = {
     id: `step-${zone.zone.id}-examine`,
     zone: zone.zone.id,
-    title: `${zoneName(zone.zone, settings.language)}: have weakened steel examined`,
+    title: `${zoneName(zone.zone, settings.language)}: have the steel examined`,
     rank: 1,
     structure: true,
     outcome: seen ? 'defect' : 'cannot tell',

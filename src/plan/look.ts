@@ -1,4 +1,5 @@
 import type { Inspection, RegisterRow, Step, ZoneInspection } from '../model/inspection.ts';
+import type { Spot } from '../model/notice.ts';
 import { inSentence, partText, rowIsStructure, zoneIsStructure, zoneName } from '../model/wording.ts';
 import { countText, listText } from '../units.ts';
 import type { Ranked } from './ranked.ts';
@@ -37,7 +38,7 @@ function unclear(zone: ZoneInspection): string[] {
 function lookStep(inspection: Inspection, zone: ZoneInspection, order: number): Ranked {
   const { language } = inspection.job.settings;
   const rows = unseenRows(zone);
-  const own = zone.notSeen.map(({ entry }) => entry).filter((entry) => entry.about === null);
+  const own = zone.notSeen.map(({ entry }) => entry).filter((entry) => !rows.some((row) => isSpot(row.spot, entry.spot)));
   const doubtful = unclear(zone);
   const why = [
     ...own.map((entry) => `${entry.what === '' ? 'The whole zone' : entry.what} not seen: ${entry.reasonWords || 'no reason written'}`),
@@ -62,6 +63,11 @@ function lookStep(inspection: Inspection, zone: ZoneInspection, order: number): 
     answers: [...rows.map((row) => row.id), ...doubtful],
   };
   return { step, badness: 0, order };
+}
+
+/** A line that names a known opening is told with that opening. */
+function isSpot(a: Spot | null, b: Spot): boolean {
+  return a !== null && a.file === b.file && a.line === b.line && a.column === b.column;
 }
 
 function reasoned(row: RegisterRow, name: string): string {

@@ -23,9 +23,9 @@ export function mendSteps(inspection: Inspection, outlook: Outlook, zone: ZoneIn
     const works = index === 0 ? [...own, ...free] : own;
     const step = stopStep(inspection, outlook, zone, kind.rows, works);
     const see = works.length === 0 && free.length > 0;
-    return { step: see ? { ...step, what: `Part of the work written for ${zonePhrase(zone.zone, inspection.job.settings.language)} above.`, suggested: false } : step, badness: kind.badness, order };
+    return { step: see ? { ...step, what: partOfAbove(inspection, zone), suggested: false } : step, badness: kind.badness, order };
   });
-  return [...stops, ...otherStep(inspection, zone, order, kinds.length === 0 ? free : [])];
+  return [...stops, ...otherStep(inspection, zone, order, { free: kinds.length === 0 ? free : [], above: kinds.length > 0 && free.length > 0 })];
 }
 
 function stopStep(inspection: Inspection, outlook: Outlook, zone: ZoneInspection, rows: readonly RegisterRow[], works: readonly Work[]): Step {
@@ -79,12 +79,17 @@ function stopReason(inspection: Inspection, outlook: Outlook, zone: ZoneInspecti
   ].filter((text) => text !== '').join(' ');
 }
 
+/** Work written for a zone as a whole stands in its first step; its other steps point there. */
+function partOfAbove(inspection: Inspection, zone: ZoneInspection): string {
+  return `See the work written for ${zonePhrase(zone.zone, inspection.job.settings.language)} above.`;
+}
+
 function underObservation(zone: ZoneInspection, work: Work): boolean {
   return zone.observations.some((one) => one.finding.work.some((nested) => workKey(nested) === workKey(work)));
 }
 
 /** Rank 3: what else was found or written to do in the zone. Work that is done and answers no defect is no step any more. */
-function otherStep(inspection: Inspection, zone: ZoneInspection, order: number, free: readonly Work[]): Ranked[] {
+function otherStep(inspection: Inspection, zone: ZoneInspection, order: number, { free, above }: { free: readonly Work[]; above: boolean }): Ranked[] {
   const { catalogue, settings: { language } } = inspection.job;
   const defects = zone.observations.filter((one) => one.outcome === 'defect' && !isExamined(inspection, one));
   const nested = worksOf(zone).filter((work) => underObservation(zone, work));
@@ -93,7 +98,7 @@ function otherStep(inspection: Inspection, zone: ZoneInspection, order: number, 
   const conditions = defects.flatMap((one) => one.finding.conditions);
   const worst = worstCondition(catalogue, conditions);
   const written = works.length > 0;
-  const what = written ? workText(works) : sentence(worst?.remedy ?? '');
+  const what = written ? workText(works) : above ? partOfAbove(inspection, zone) : sentence(worst?.remedy ?? '');
   const found = defects.map((one) => observedText(inspection, one));
   const step: Step = {
     id: `step-${zone.zone.id}-other`,
@@ -104,7 +109,7 @@ function otherStep(inspection: Inspection, zone: ZoneInspection, order: number, 
     outcome: defects.length > 0 ? 'defect' : zone.state,
     why: [...found.slice(found.length > 1 ? 0 : 1).map(sentence), worst ? sentence(worst.meaning) : ''].filter((text) => text !== '').join(' '),
     what,
-    suggested: !written && what !== '',
+    suggested: !written && !above && what !== '',
     hours: hoursLeft(works),
     cautions: stepCautions(inspection, zone, conditions, what),
     answers: defects.map((one) => one.id),

@@ -1,3 +1,4 @@
+import type { IssueChanges } from '../model/changes.ts';
 import type { Section } from '../model/dossier.ts';
 import type { Rendition } from '../model/dossier.ts';
 import type { Edition, SectionId } from '../model/edition.ts';
@@ -25,6 +26,8 @@ export interface WriteInput {
   pictures: Map<string, { renditions: Rendition[]; flaw: string }>;
   edition: Edition;
   issue: Issue;
+  /** Against the issue before; null in a draft and in a first issue. */
+  changes: IssueChanges | null;
   originals: Originals;
   /** Of this program. */
   version: string;
@@ -74,9 +77,9 @@ export function nameOfZone(context: Context, id: string): string {
   return zone ? zoneName(zone.zone, context.language) : id;
 }
 
-/** Text of the first `key:` line of car or visit, null where it was not written. */
+/** Text of the first `key:` line of car or visit, null where it was not written or left empty. */
 export function metaText(lines: readonly Meta[], key: string): string | null {
-  return lines.find((line) => line.key === key)?.text ?? null;
+  return lines.find((line) => line.key === key && line.text.trim() !== '')?.text.trim() ?? null;
 }
 
 /** `findings.md:12:3` */

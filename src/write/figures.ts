@@ -1,4 +1,5 @@
 import type { Figure, Inline } from '../model/dossier.ts';
+import { inSentence, termIn } from '../model/wording.ts';
 import { takenText } from '../units.ts';
 import { nameOfZone } from './context.ts';
 import type { Context } from './context.ts';
@@ -12,7 +13,7 @@ export function figureOf(context: Context, id: string, where: 'zone' | 'index'):
   const flaw = context.pictures.get(id)?.flaw ?? 'no picture was made of it';
   const { taken, takenFrom } = takenText(photo.takenAt);
   const words: Inline = [
-    { text: caption === '' ? 'Nothing written about it' : caption, strong: true },
+    { text: caption === '' ? 'Nothing written about it' : capital(caption), strong: true },
     `. ${photo.name}. ${taken === null ? capital(takenFrom) : `${taken}, ${takenFrom}`}.`,
     ...(flaw === '' ? [] : [` ${capital(flaw)}.`]),
   ];
@@ -23,15 +24,21 @@ export function figureOf(context: Context, id: string, where: 'zone' | 'index'):
 export function altOf(context: Context, id: string): string {
   const placed = context.photos.get(id);
   if (!placed) return id;
-  if (placed.caption !== '') return placed.caption;
+  if (placed.caption !== '') return capital(placed.caption);
   const zones = placed.zones.map((zone) => nameOfZone(context, zone)).join('; ');
   return `${placed.photo.name}${zones ? `, ${zones}` : ', not placed'}; nothing written about it`;
 }
 
 function placing(context: Context, id: string): Inline {
   const placed = context.photos.get(id);
-  if (!placed || placed.zones.length === 0) return [` Not placed${placed?.reason ? `: ${placed.reason}` : ''}.`];
-  return [' In ', ...joined(placed.zones.map((zone) => [link(nameOfZone(context, zone), zone)]), '; '), `: ${placed.reason}.`];
+  if (!placed) return [];
+  const views = placed.views.map((view) => {
+    const record = context.inspection.job.catalogue.views.find((one) => one.id === view);
+    return record ? inSentence(termIn(record.name, context.language)) : view;
+  });
+  const set = views.length === 0 ? [] : [` Photo set: ${views.join(', ')}.`];
+  if (placed.zones.length === 0) return views.length > 0 ? set : [` Not placed${placed.reason ? `: ${placed.reason}` : ''}.`];
+  return [' In ', ...joined(placed.zones.map((zone) => [link(nameOfZone(context, zone), zone)]), '; '), `: ${placed.reason}.`, ...set];
 }
 
 function capital(text: string): string {

@@ -1,23 +1,11 @@
 import type { Inline } from '../model/dossier.ts';
-import type { Coverage, RegisterRow } from '../model/inspection.ts';
+import type { RegisterRow } from '../model/inspection.ts';
 import type { Looked, Origin } from '../model/notes.ts';
 import { conditionsText, inSentence, partText, termIn } from '../model/wording.ts';
 import { countText, dateText, distanceText, listText } from '../units.ts';
 import { prints } from './context.ts';
 import type { Context } from './context.ts';
 import { joined, link } from './inline.ts';
-
-/** "41 of 52 known openings seen; 6 kinds not counted": stands with every overall statement. */
-export function coverageText(coverage: Coverage): string {
-  const { known, seen, cannotTell, notFitted, kindsNotCounted } = coverage;
-  const parts = [
-    known === 0 ? 'no opening named or counted' : `${seen} of ${known === 1 ? 'one known opening' : `${known} known openings`} seen`,
-    ...(cannotTell > 0 ? [`${cannotTell} of them without a clear answer`] : []),
-    ...(notFitted > 0 ? [`${notFitted} not fitted to this body`] : []),
-    ...(kindsNotCounted > 0 ? [`${kindsNotCounted} ${kindsNotCounted === 1 ? 'kind' : 'kinds'} not counted`] : []),
-  ];
-  return parts.join('; ');
-}
 
 /** "seen directly", "seen by inspection camera through inner face 2"; says where nothing was written and that was taken. */
 export function lookedText(context: Context, looked: Looked | null): string {

@@ -43,6 +43,8 @@ test('of two kinds of one part only the one in that place is answered', () => {
   const ids = (text: string): string[] => inspect('sill-left', [finding(text)]).rows.map(({ id, known }) => `${id.split('--').slice(1).join(' ')} ${known}`).filter((id) => id.startsWith('end-cap'));
   expect(ids('end-cap, front: sound')).toEqual(['end-cap front named', 'end-cap rear kind']);
   expect(ids('end-cap: sound')).toEqual(['end-cap named', 'end-cap front kind', 'end-cap rear kind']);
+  expect(ids('end-cap, lower rear: sound')).toEqual(['end-cap lower-rear named', 'end-cap front kind']);
+  expect(ids('end-cap, front and rear: sound')).toEqual(['end-cap front-and-rear named', 'end-cap rear kind']);
 });
 
 test.each([

@@ -7,6 +7,7 @@ import sharp from 'sharp';
 import { afterEach, beforeEach, expect, test } from 'vitest';
 import type { Photo } from '../../src/model/photo.ts';
 import { renderPictures } from '../../src/print/pictures/index.ts';
+import { readPhotos } from '../../src/read/photos/index.ts';
 import type { PictureOptions } from '../../src/print/pictures/index.ts';
 
 let folder = '';
@@ -249,4 +250,30 @@ test('originals are not touched', async () => {
   expect(await readFile(path)).toEqual(bytes);
   expect((await stat(path)).mtimeMs).toBe(mtimeMs);
   expect(await readdir(options.jobFolder)).toEqual(['a.jpg']);
+});
+
+test('a hidden area is flat in every picture, and the cache keeps it apart from the open one', async () => {
+  const folder = await mkdtemp(join(tmpdir(), 'sillbook-hide-'));
+  try {
+    const noise = Buffer.from(Array.from({ length: 1200 * 800 * 3 }, (_, index) => (index * 7919) % 256));
+    await sharp(noise, { raw: { width: 1200, height: 800, channels: 3 } }).jpeg({ quality: 95 }).toFile(join(folder, 'plate.jpg'));
+    const { photos } = await readPhotos(folder);
+    const id = photos[0]?.id ?? '';
+    const options = { jobFolder: folder, cacheFolder: join(folder, '.sillbook'), outFolder: join(folder, 'out') };
+    const open = await renderPictures(photos, options);
+    const hidden = await renderPictures(photos, { ...options, hidden: new Map([[id, [[0.75, 0.9, 0.25, 0.5]]]]) });
+    const names = (result: typeof open): string[] => result.pictures.get(id)?.renditions.map(({ file }) => file) ?? [];
+    expect(names(hidden)).toHaveLength(3);
+    expect(names(hidden).filter((name) => names(open).includes(name))).toEqual([]);
+    for (const { file, width, height } of hidden.pictures.get(id)?.renditions ?? []) {
+      // Sixteen pixels in from the edge, beyond the ringing of a JPEG block of halved colour.
+      const area = { left: Math.round(width * 0.25) + 16, top: Math.round(height * 0.5) + 16, width: Math.floor(width * 0.5) - 32, height: Math.floor(height * 0.4) - 32 };
+      const { channels } = await sharp(join(options.outFolder, file)).extract(area).stats();
+      for (const { min, max } of channels) expect(max - min).toBeLessThanOrEqual(2);
+      const whole = await sharp(join(options.outFolder, file)).stats();
+      expect((whole.channels[0]?.max ?? 0) - (whole.channels[0]?.min ?? 0)).toBeGreaterThan(20);
+    }
+  } finally {
+    await rm(folder, { recursive: true });
+  }
 });

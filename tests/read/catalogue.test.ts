@@ -1,15 +1,26 @@
-import { cpSync, mkdtempSync, readFileSync, readdirSync, rmSync, writeFileSync } from 'node:fs';
-import { tmpdir } from 'node:os';
+import { readdirSync } from 'node:fs';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
-import { afterEach, expect, test } from 'vitest';
+import { expect, test } from 'vitest';
 import { exposures, zonesOf } from '../../src/model/catalogue.ts';
 import { catalogueFaults, spellings } from '../../src/read/catalogue/check.ts';
 import { readCatalogue } from '../../src/read/catalogue/index.ts';
-import { readRecord } from '../../src/read/catalogue/records.ts';
+import { lexiconOf, matchZone, readNotes } from '../../src/read/notes/index.ts';
+import { settingsSchema } from '../../src/model/settings.ts';
+import type { Notes } from '../../src/model/notes.ts';
+import type { Notice } from '../../src/model/notice.ts';
 
 const content = fileURLToPath(new URL('../../content', import.meta.url));
 const catalogue = readCatalogue();
+const settings = settingsSchema.parse({});
+
+/** One line read as the findings reader reads it, under a zone of its own. */
+function readLine(line: string): { entry: Notes['zones'][number]['entries'][number] | undefined; notices: Notice[] } {
+  const text = `# Visit\n\n- seen: 2026-03-14 10:00-11:00, Europe/Dublin\n\n# Roof\n\n- ${line}\n`;
+  const { notes, notices } = readNotes({ file: 'findings.md', text, catalogue, settings, photoNames: [] });
+  return { entry: notes.zones[0]?.entries[0], notices };
+}
+
 const kinds = ['zones', 'parts', 'conditions', 'bodies', 'cautions', 'evidence', 'reasons', 'views'] as const;
 
 // The lists below are what the trade is agreed to record: common practice, no source.
@@ -120,7 +131,7 @@ test('every opening kind of the trade is a part under its usual name', () => {
   for (const [id, name] of Object.entries(openingKinds)) {
     const part = catalogue.parts.find((one) => one.id === id);
     expect(part?.type, id).toBe('opening');
-    expect(part && spellings(part), id).toContain(name);
+    expect(part && spellings(part), id).toContain(name.replaceAll('-', ' '));
   }
 });
 
@@ -137,7 +148,7 @@ test('everyday words find their part, and "inside" alone finds none', () => {
 });
 
 test('everyday words find their zone', () => {
-  const zoneOf = (word: string): string[] => catalogue.zones.filter((zone) => spellings(zone).includes(word)).map((zone) => zone.id);
+  const zoneOf = (word: string): string[] => catalogue.zones.filter((zone) => spellings(zone).includes(word.replaceAll('-', ' '))).map((zone) => zone.id);
   const expected: Record<string, string> = {
     rocker: 'sill', 'rocker panel': 'sill', boot: 'boot-floor', 'trunk floor': 'boot-floor', 'boot floor well': 'boot-floor', 'spare wheel well': 'boot-floor',
     'strut tower': 'inner-wing', 'inner fender': 'inner-wing', 'quarter panel': 'rear-wing', firewall: 'bulkhead', cowl: 'scuttle',
@@ -149,7 +160,7 @@ test('everyday words find their zone', () => {
 test('every judgement word of the trade is a condition of its group, exactly once', () => {
   for (const [group, list] of Object.entries(words)) {
     for (const word of list.split(', ')) {
-      const found = catalogue.conditions.filter((condition) => condition.for.includes(group) && spellings(condition).includes(word));
+      const found = catalogue.conditions.filter((condition) => condition.for.includes(group) && spellings(condition).includes(word.replaceAll('-', ' ')));
       expect(found.map((condition) => condition.id), `${word} of ${group}`).toHaveLength(1);
     }
   }
@@ -175,17 +186,45 @@ test('sound is the best of its group and no defect ranks as good', () => {
   }
 });
 
-test('examples name a part and conditions of its group, and the worst of them gives the outcome', () => {
+test('examples are read without a notice, and the worst of their conditions gives the outcome', () => {
   for (const condition of catalogue.conditions) {
     expect(condition.examples.length, condition.id).toBeGreaterThan(0);
     for (const { text, outcome } of condition.examples) {
-      const [about = '', judged = ''] = text.split(': ');
-      const part = catalogue.parts.find((one) => spellings(one).includes(about.split(', ')[0] ?? ''));
-      const named = (judged.split('. ')[0] ?? '').split(', ').flatMap((word) =>
-        catalogue.conditions.filter((one) => one.for.includes(part?.group ?? '') && spellings(one).includes(word)),
-      );
-      expect(named.map((one) => one.id), text).toContain(condition.id);
+      const { entry, notices } = readLine(text);
+      expect(notices, text).toEqual([]);
+      const ids = entry?.type === 'finding' ? entry.conditions : [];
+      expect(ids, text).toContain(condition.id);
+      const named = catalogue.conditions.filter((one) => ids.includes(one.id));
       expect(named.reduce((a, b) => (b.badness > a.badness ? b : a)).outcome, text).toBe(outcome);
+    }
+  }
+});
+
+test('every spelling of a part is read as that part, singular and plural', () => {
+  for (const part of catalogue.parts) {
+    for (const word of [...spellings(part), part.plural.gb, part.plural.us]) {
+      const { entry } = readLine(`${word}, lower corner: sound`);
+      expect(entry?.type === 'finding' && entry.about.part, word).toBe(part.id);
+    }
+  }
+});
+
+test('everyday plurals are counted', () => {
+  for (const [word, id] of Object.entries({ plugs: 'plug', bungs: 'plug', grommets: 'grommet', drains: 'drain-hole', slots: 'drain-slot', 'blind plugs': 'plug' })) {
+    const { entry } = readLine(`${word}: 2 expected, 1 missing`);
+    expect(entry?.type === 'count' && entry.part, word).toBe(id);
+  }
+});
+
+test('every spelling of a zone is found in a heading, with the side word before or after', () => {
+  const lexicon = lexiconOf(catalogue);
+  for (const zone of catalogue.zones) {
+    for (const word of spellings(zone)) {
+      const headings = zone.sided ? [`${word}, left`, `Left ${word}`] : [word];
+      for (const heading of headings) {
+        const match = matchZone(lexicon, heading);
+        expect(match.kind === 'zone' && match.zone.id, heading).toBe(zone.sided ? `${zone.id}-left` : zone.id);
+      }
     }
   }
 });
@@ -230,55 +269,4 @@ test('zones of a car carry the names of both kinds of English', () => {
     ['sill-left', 'Sill, left', 'Rocker, left'],
     ['sill-right', 'Sill, right', 'Rocker, right'],
   ]);
-});
-
-test('a record is read with lines, continuation and items under items', () => {
-  const record = readRecord('# Sill / Rocker\n\n- also: rocker,\n  side sill\n\n## Cavities\n- outer: outer cell\n  - sheet: 0.9 mm\n', 'content/zones/sill.md');
-  expect(record).toMatchObject({ id: 'sill', name: { gb: 'Sill', us: 'Rocker' }, items: [{ text: 'also: rocker, side sill', line: 3 }] });
-  expect(record.sections.get('cavities')).toEqual({
-    line: 6,
-    items: [{ text: 'outer: outer cell', line: 7, children: [{ text: 'sheet: 0.9 mm', line: 8, children: [] }] }],
-  });
-});
-
-const folders: string[] = [];
-afterEach(() => {
-  for (const folder of folders.splice(0)) rmSync(folder, { recursive: true });
-});
-
-/** Content with one text replaced in one file; what reading it throws. */
-function spoiled(file: string, from: string, to: string): string {
-  const folder = mkdtempSync(join(tmpdir(), 'sillbook-content-'));
-  folders.push(folder);
-  cpSync(content, folder, { recursive: true });
-  const text = readFileSync(join(folder, file), 'utf8');
-  expect(text).toContain(from);
-  writeFileSync(join(folder, file), text.replace(from, to));
-  try {
-    readCatalogue(folder);
-  } catch (error) {
-    return String(error);
-  }
-  return 'nothing thrown';
-}
-
-test.each([
-  ['a name is missing', 'views/front.md', '# front', '', 'content/views/front.md:3 stands before the name'],
-  ['a key is misspelt', 'conditions/missing.md', '- badness:', '- badnes:', 'content/conditions/missing.md:6 has an unknown key "badnes"'],
-  ['a number is none', 'conditions/missing.md', 'badness: 90', 'badness: much', 'content/conditions/missing.md:6 has "badness: much"'],
-  ['a value is outside the list', 'conditions/missing.md', 'outcome: defect', 'outcome: bad', 'content/conditions/missing.md:5 has a wrong or missing outcome'],
-  ['a caution is unknown', 'zones/sill.md', 'cautions: lifting, welding', 'cautions: lifting, wielding', 'content/zones/sill.md:11 names an unknown caution "wielding"'],
-  ['a cavity is unknown', 'zones/sill.md', 'indoors -> inner-cell', 'indoors -> inner-sell', 'content/zones/sill.md:23 names an unknown cavity "inner-sell"'],
-  ['a kind of opening is unknown', 'zones/sill.md', '- plug, inner', '- plugg, inner', 'content/zones/sill.md:23 names an unknown kind of opening "plugg"'],
-  ['an exposure is unknown', 'zones/sill.md', 'face: indoors', 'face: in the rain', 'content/zones/sill.md:21 has a wrong or missing openings.0.exposure'],
-  ['a unit is missing', 'zones/sill.md', 'sheet: 0.9 mm', 'sheet: 0.9', 'content/zones/sill.md:36 has "sheet: 0.9"'],
-  ['hours do not rise', 'zones/sill.md', '8 / 14 / 24', '8 / 4 / 24', 'content/zones/sill.md:39 gives hours of "outer cell" that do not rise'],
-  ['a body is unknown', 'zones/roof.md', 'all but convertible', 'all but cabrio', 'content/zones/roof.md:7 names an unknown body "cabrio"'],
-  ['a spelling is claimed twice', 'zones/floor.md', '- also: floors', '- also: rocker', 'content/zones/floor.md:3 claims the spelling "rocker" that sill has already'],
-  ['a word is claimed twice in one group', 'conditions/loose.md', 'slack', 'absent', 'content/conditions/missing.md:4 claims the spelling "absent" for the group "plug" that loose has already'],
-  ['a group is unknown', 'conditions/loose.md', 'for: plug, seal', 'for: plug, seel', 'content/conditions/loose.md:3 names an unknown group "seel"'],
-  ['an order is given twice', 'views/back.md', 'order: 2', 'order: 1', 'content/views/front.md:3 has the same order 1 as back'],
-  ['the source is missing', 'parts/vent.md', '- source: common practice, no source\n', '', 'content/parts/vent.md:1 has a wrong or missing source'],
-])('where %s, the message names file and line', (_, file, from, to, message) => {
-  expect(spoiled(file, from, to)).toContain(message);
 });

@@ -4,11 +4,13 @@ import { stripOf, tagUnder } from './items.ts';
 import type { Item, Slab, Strip } from './items.ts';
 import { colours, styles } from './look.ts';
 import type { TextStyle } from './look.ts';
-import { abreast, balanced, hairline, padded, pageNumberPiece, paragraph, piecesOf, slabsOf } from './strips.ts';
+import { abreast, balanced, hairline, keptWithNext, padded, pageNumberPiece, paragraph, piecesOf, slabsOf } from './strips.ts';
 import type { Frame, Setting } from './strips.ts';
 import { statusInWords, words } from './words.ts';
 
 const termRoom = 130;
+/** Letters a title may have before it is set smaller. */
+const longTitle = 60;
 
 /** The cover: what it is, of what state, how much was seen, the hash to be lodged elsewhere, a line to sign on. */
 export function coverStrips(setting: Setting, dossier: Dossier, frame: Frame): Strip[] {
@@ -16,17 +18,19 @@ export function coverStrips(setting: Setting, dossier: Dossier, frame: Frame): S
   const below = (role: 'H1' | 'P'): Frame => ({ ...frame, tag: tagUnder(tag, role) });
   const set = (text: string, style: TextStyle, role: 'H1' | 'P', before: number): Strip[] => paragraph(setting, piecesOf([text], style), style, below(role), before);
   const draft = dossier.status.kind === 'draft';
+  const title = dossier.title.length > longTitle ? styles.longTitle : styles.title;
   return [
     // An empty strip of some height sets the title a quarter down the page.
     stripOf({ height: 64, items: [hairline(frame.x, 0, frame.width, colours.ink, 1.2), hairline(frame.x, 3, frame.width, colours.ink, 0.4)] }),
     ...set(dossier.edition.title, styles.subtitle, 'P', 0),
-    ...balanced(setting, piecesOf([dossier.title], styles.title), styles.title, below('H1'), 4),
+    ...balanced(setting, piecesOf([dossier.title], title), title, below('H1'), 4),
     ...set(dossier.subtitle, styles.subtitle, 'P', 6),
     ...set(statusInWords(dossier.status), styles.status, 'P', 40),
     ...(draft ? set(words.draftMeaning, styles.quiet, 'P', 1) : []),
     ...particulars(setting, dossier, { ...frame, tag }),
     ...listHash(setting, dossier, { ...frame, tag }),
-    ...set(`${words.limits}: ${dossier.limits}`, styles.quiet, 'P', 26),
+    // Should the cover run over, the line to sign on is not alone on the next page.
+    ...keptWithNext(set(`${words.limits}: ${dossier.limits}`, styles.quiet, 'P', 22)),
     signature(setting, dossier, { ...frame, tag }),
   ];
 }
@@ -109,7 +113,7 @@ export function contentsStrips(setting: Setting, dossier: Dossier, frame: Frame)
     // The number stands on the last line of a long title.
     const blank: Slab[] = lines.slice(1).map((line) => ({ height: line.height, items: [] }));
     return abreast([lines, [...blank, ...number]], setting.bodyHeight).map((slab) => {
-      const room = padded(slab, 4, 4);
+      const room = padded(slab, 3, 3);
       room.items.push(hairline(frame.x, room.height, frame.width));
       return stripOf(room, { before: index === 0 ? 12 : 0 });
     });

@@ -44,8 +44,8 @@ export interface Line {
 /** Room of three digits, for a page number not yet known. */
 export const pageNumberRoom = '000';
 
-/** Stands in for a shape: a word joiner lets no line end between the shape and its word. Cleaned text has none. */
-const shapeMark = '\u2060';
+/** Stands in for a shape while lines are broken: like a letter, so that no line ends between shape and word. No font has it. */
+const shapeMark = '\ue000';
 const shapeGapEm = 0.35;
 
 /** Breaks pieces into lines of `width` points after UAX #14; a word longer than a line is cut where the line ends. */

@@ -33,6 +33,7 @@ export interface TextStyle {
 const { ink, soft } = colours;
 export const styles = {
   title: { face: 'bold', size: 27, lineHeight: 33, colour: ink },
+  longTitle: { face: 'bold', size: 20, lineHeight: 26, colour: ink },
   subtitle: { face: 'regular', size: 12, lineHeight: 17, colour: soft },
   status: { face: 'bold', size: 12, lineHeight: 17, colour: ink },
   heading1: { face: 'bold', size: 17, lineHeight: 22, colour: ink },

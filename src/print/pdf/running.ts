@@ -3,6 +3,7 @@ import type { Fonts } from './fonts.ts';
 import { moved } from './items.ts';
 import type { Item, Layout, Tag } from './items.ts';
 import { breakLines, lineItems } from './lines.ts';
+import type { Line } from './lines.ts';
 import { styles } from './look.ts';
 import type { Geometry } from './look.ts';
 import { baselineOf, hairline, piecesOf } from './strips.ts';
@@ -16,18 +17,15 @@ export function addRunning(layout: Layout, dossier: Dossier, fonts: Fonts, geome
   const style = styles.running;
   const { left, bodyWidth } = geometry;
   const tag: Tag = { role: 'Artifact', parent: null };
-  const lines = (text: string, width: number, most: number): Item[][] => {
-    const all = breakLines(fonts, piecesOf([text], style), width);
-    const shown = all.slice(0, most);
-    return shown.map((line, index) => moveAll(lineItems(line, left, baselineOf(style), tag), index * style.lineHeight));
-  };
+  const atLeft = (text: string, width: number, most: number): Item[] =>
+    fitted(fonts, text, width, most).flatMap((line, index) => moveAll(lineItems(line, left, baselineOf(style), tag), index * style.lineHeight));
   const rightAligned = (text: string): Item[] => {
     const [line] = breakLines(fonts, piecesOf([text], style), bodyWidth);
     return line ? lineItems(line, left + bodyWidth - line.width, baselineOf(style), tag) : [];
   };
-  const title = lines(shortened(dossier.title), bodyWidth * 0.62, 1).flat();
+  const title = atLeft(dossier.title, bodyWidth * 0.6, 1);
   const status = rightAligned(statusInWords(dossier.status));
-  const limits = lines(dossier.limits, bodyWidth - numberRoom, 3).flat();
+  const limits = atLeft(dossier.limits, bodyWidth - numberRoom, 3);
   const footTop = geometry.bottom + 22;
   layout.pages.forEach((page, index) => {
     if (index > 0) page.head = [...moveAll([...title, ...status], headTop), hairline(left, headTop + style.lineHeight + 4, bodyWidth)];
@@ -36,12 +34,16 @@ export function addRunning(layout: Layout, dossier: Dossier, fonts: Fonts, geome
   });
 }
 
-/** The title, cut at a word for the running head. */
-function shortened(title: string): string {
-  const most = 64;
-  if (title.length <= most) return title;
-  const cut = title.slice(0, most);
-  return `${cut.slice(0, Math.max(cut.lastIndexOf(' '), most / 2)).trimEnd()}…`;
+/** Text in at most so many lines; what is longer ends in an ellipsis and stands in full on the cover. */
+function fitted(fonts: Fonts, text: string, width: number, most: number): Line[] {
+  const set = (shown: string): Line[] => breakLines(fonts, piecesOf([shown], styles.running), width);
+  let lines = set(text);
+  const parts = text.split(' ');
+  while (lines.length > most && parts.length > 1) {
+    parts.pop();
+    lines = set(`${parts.join(' ')} …`);
+  }
+  return lines.slice(0, most);
 }
 
 function moveAll(items: readonly Item[], dy: number): Item[] {

@@ -7,6 +7,7 @@ import type { Level, Notice } from '../../model/notice.ts';
 import type { Photo } from '../../model/photo.ts';
 import { deliver, keep, recall, renditionsOf } from './store.ts';
 import type { Entry } from './store.ts';
+import type { Area } from './shrink.ts';
 
 export interface PictureOptions {
   /** Originals are read from here and never written to. */
@@ -18,6 +19,8 @@ export interface PictureOptions {
   /** Counts photos, not files: two photos of the same bytes are done together. */
   onProgress?: (done: number, total: number) => void;
   signal?: AbortSignal;
+  /** Photo id → areas to destroy in every picture made of it: x1 y1 x2 y2 in fractions of the upright photo. */
+  hidden?: ReadonlyMap<string, readonly Area[]>;
 }
 
 /** What is delivered of one photo. */
@@ -46,22 +49,23 @@ interface Result extends Delivered {
  * @throws the signal's reason when aborted, and disk errors of the cache and output folders
  */
 export async function renderPictures(photos: Photo[], options: PictureOptions): Promise<{ pictures: Map<string, Delivered>; notices: Notice[] }> {
-  const groups = groupsOf(photos);
+  const groups = groupsOf(photos, options.hidden ?? new Map());
   const results = new Map<string, Result>();
   let [next, done] = [0, 0];
   let failure: { error: unknown } | null = null;
   const lane = async (): Promise<void> => {
     for (let at = next++; at < groups.length && !failure; at = next++) {
-      const group = groups[at] ?? [];
+      const group = groups[at];
+      if (!group) return;
       try {
         options.signal?.throwIfAborted();
         const result = await renderGroup(group, options);
-        for (const photo of group) results.set(photo.id, result);
+        for (const photo of group.photos) results.set(photo.id, result);
       } catch (error) {
         failure ??= { error };
         return;
       }
-      done += group.length;
+      done += group.photos.length;
       options.onProgress?.(done, photos.length);
     }
   };
@@ -79,16 +83,30 @@ export async function renderPictures(photos: Photo[], options: PictureOptions): 
   return { pictures, notices };
 }
 
-/** Photos of the same bytes together; one without a hash by itself. */
-function groupsOf(photos: Photo[]): Photo[][] {
-  const groups = new Map<string, Photo[]>();
+/** Photos of the same bytes and hidden areas together; one without a hash by itself. */
+function groupsOf(photos: Photo[], hidden: ReadonlyMap<string, readonly Area[]>): Group[] {
+  const groups = new Map<string, Group>();
   for (const photo of photos) {
-    const key = photo.sha256 || `unread ${photo.path}`;
+    const areas = hidden.get(photo.id) ?? [];
+    const key = photo.sha256 ? pictureKey(photo.sha256, areas) : `unread ${photo.path}`;
     const group = groups.get(key);
-    if (group) group.push(photo);
-    else groups.set(key, [photo]);
+    if (group) group.photos.push(photo);
+    else groups.set(key, { key, areas, photos: [photo] });
   }
   return [...groups.values()];
+}
+
+/** Photos with the same bytes and the same areas hidden: they share their pictures. */
+interface Group {
+  key: string;
+  areas: readonly Area[];
+  photos: Photo[];
+}
+
+/** Names the pictures: the photo's hash, or another one where areas are hidden, so that the cache never mixes the two. */
+function pictureKey(sha256: string, areas: readonly Area[]): string {
+  if (areas.length === 0) return sha256;
+  return createHash('sha256').update(`${sha256} ${JSON.stringify(areas)}`).digest('hex');
 }
 
 function rethrow(failure: { error: unknown } | null): void {
@@ -100,14 +118,14 @@ function refused(flaw: string, faults: Fault[]): Result {
 }
 
 /** Pictures for one group of photos of the same bytes. */
-async function renderGroup(group: Photo[], options: PictureOptions): Promise<Result> {
-  const photo = group[0];
+async function renderGroup({ key, areas, photos }: Group, options: PictureOptions): Promise<Result> {
+  const photo = photos[0];
   // What cannot be read or is no picture has its notice from the reader.
   if (!photo || photo.sha256 === '') return refused('cannot be read: listed, not shown', []);
   if (photo.format === null) return refused('not a picture Sillbook takes: listed and hashed, not shown', []);
-  const known = await recall(options.cacheFolder, photo.sha256);
-  if (known) return delivered(photo.sha256, known, options);
-  const bytes = await sameBytes(group, options.jobFolder);
+  const known = await recall(options.cacheFolder, key);
+  if (known) return delivered(key, known, options);
+  const bytes = await sameBytes(photos, options.jobFolder);
   if (!bytes) {
     const advice = 'Build again when nothing else writes into the job.';
     const found = 'File is not what it was when this build began';
@@ -115,15 +133,15 @@ async function renderGroup(group: Photo[], options: PictureOptions): Promise<Res
   }
   // Loaded here, so that a build with a warm cache does not wait for it.
   const { shrink } = await import('./shrink.ts');
-  const made = await shrink(bytes, options.signal);
-  if (made.pictures.length > 0) return delivered(photo.sha256, await keep(options.cacheFolder, photo.sha256, made), options);
+  const made = await shrink(bytes, areas, options.signal);
+  if (made.pictures.length > 0) return delivered(key, await keep(options.cacheFolder, key, made), options);
   const advice = made.fault.includes('HEVC') ? 'Export it as JPEG and put that beside it.' : 'Look for the original, or export it as JPEG.';
   const fault: Fault = { level: 'warning', rule: 'photo-undecodable', found: `Picture cannot be shown: ${made.fault}`, advice };
   return refused(made.flaw, [fault]);
 }
 
 /** The file's bytes where they still have the hash they had when read, from the first path that keeps its word. */
-async function sameBytes(group: Photo[], jobFolder: string): Promise<Buffer | null> {
+async function sameBytes(group: readonly Photo[], jobFolder: string): Promise<Buffer | null> {
   for (const { path, sha256 } of group) {
     const bytes = await readFile(join(jobFolder, path)).catch(() => null);
     if (bytes && createHash('sha256').update(bytes).digest('hex') === sha256) return bytes;

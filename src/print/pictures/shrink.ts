@@ -31,6 +31,9 @@ export interface Shrunk {
   frames: number;
 }
 
+/** x1 y1 x2 y2 in fractions of the upright photo, corners in any order. */
+export type Area = readonly [number, number, number, number];
+
 interface Pixels {
   data: Buffer;
   width: number;
@@ -56,7 +59,7 @@ function notShown(flaw: string, fault: string, frames = 1): Shrunk {
  * Decodes a photo once and makes all delivered pictures of it: upright, sRGB, white behind transparency, no metadata.
  * A photo that cannot be decoded strictly is tried again leniently and named as damaged. Rejects only when aborted.
  */
-export async function shrink(bytes: Buffer, signal?: AbortSignal): Promise<Shrunk> {
+export async function shrink(bytes: Buffer, areas: readonly Area[] = [], signal?: AbortSignal): Promise<Shrunk> {
   let facts: Metadata;
   try {
     facts = await sharp(bytes, { failOn: 'none', limitInputPixels: false }).metadata();
@@ -72,13 +75,13 @@ export async function shrink(bytes: Buffer, signal?: AbortSignal): Promise<Shrun
     return notShown(`${Math.round(pixels / 1e6)} million pixels: listed and hashed, not shown`, 'more than 210 million pixels', frames);
   }
   try {
-    return { pictures: await encode(await decode(bytes, facts, 'warning'), signal), flaw: '', fault: '', frames };
+    return { pictures: await encode(hide(await decode(bytes, facts, 'warning'), areas), signal), flaw: '', fault: '', frames };
   } catch (error) {
     signal?.throwIfAborted();
     const fault = words(error);
     if (fault.includes('timeout')) return notShown(`takes more than ${secondsPerPhoto} seconds to decode: listed and hashed, not shown`, fault, frames);
     try {
-      return { pictures: await encode(await decode(bytes, facts, 'none'), signal), flaw: damaged, fault, frames };
+      return { pictures: await encode(hide(await decode(bytes, facts, 'none'), areas), signal), flaw: damaged, fault, frames };
     } catch (again) {
       signal?.throwIfAborted();
       return notShown('cannot be decoded: listed and hashed, not shown', words(again), frames);
@@ -112,6 +115,17 @@ async function decode(bytes: Buffer, facts: Metadata, failOn: 'warning' | 'none'
 async function rawOf(image: Sharp): Promise<Pixels> {
   const { data, info } = await image.toColourspace('srgb').removeAlpha().raw({ depth: 'uchar' }).toBuffer({ resolveWithObject: true });
   return { data, width: info.width, height: info.height, channels: info.channels };
+}
+
+/** Paints areas flat grey in the pixels themselves, before any picture is made of them: nothing lies below. */
+function hide(pixels: Pixels, areas: readonly Area[]): Pixels {
+  const { data, width, height, channels } = pixels;
+  for (const [x1, y1, x2, y2] of areas) {
+    const [left, right] = [Math.floor(Math.min(x1, x2) * width), Math.min(width, Math.ceil(Math.max(x1, x2) * width))];
+    const [top, bottom] = [Math.floor(Math.min(y1, y2) * height), Math.min(height, Math.ceil(Math.max(y1, y2) * height))];
+    for (let y = top; y < bottom; y += 1) data.fill(128, (y * width + left) * channels, (y * width + right) * channels);
+  }
+  return pixels;
 }
 
 /** Every delivered width from the one decoded picture. */

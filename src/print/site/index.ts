@@ -1,4 +1,4 @@
-import { mkdir, readdir, readFile, rm, writeFile } from 'node:fs/promises';
+import { mkdir, readdir, readFile, realpath, rm, writeFile } from 'node:fs/promises';
 import path from 'node:path';
 import type { Dossier } from '../../model/dossier.ts';
 import { siteConfig, templates } from './config.ts';
@@ -29,7 +29,10 @@ export function printSite(dossier: Dossier, options: SiteOptions): Promise<void>
 }
 
 async function printNow(dossier: Dossier, options: SiteOptions): Promise<void> {
-  const work = path.resolve(options.work);
+  await mkdir(options.work, { recursive: true });
+  // Vite looks at real paths only, and takes what follows these two signs for the end of a path.
+  const work = await realpath(options.work);
+  if (/[#?]/.test(work)) throw new Error(`The work folder ${work} has "#" or "?" in its path; take one without.`);
   const out = path.resolve(options.out);
   const outDir = path.join(work, 'site');
   const srcDir = path.join(work, 'templates');

@@ -4,12 +4,8 @@ import type { DossierPhoto } from '../../model/dossier.ts';
 export interface Picture {
   /** Null where the photo cannot be shown: the flaw is printed in its place. */
   image: { src: string; srcset: string; width: number; height: number; large: string } | null;
-  /** How it is damaged, or why it is not shown; empty where all is well. */
+  /** Why it is not shown, printed in its place. */
   flaw: string;
-  /** File name of the original. */
-  name: string;
-  /** "2026-03-14 10:12:41, by the camera's clock"; empty where no time is known. */
-  time: string;
 }
 
 /** Width a page asks for where the browser does not choose for itself. */
@@ -32,7 +28,5 @@ export function plannedPicture(photo: DossierPhoto, address: (file: string) => s
           }
         : null,
     flaw: photo.flaw,
-    name: photo.file.split('/').at(-1) ?? photo.file,
-    time: photo.taken === null ? '' : [photo.taken, photo.takenFrom].filter(Boolean).join(', '),
   };
 }

@@ -19,10 +19,16 @@ export function catalogueFaults(catalogue: Catalogue): Fault[] {
   return [...referenceFaults(catalogue), ...zoneFaults(catalogue), ...spellingFaults(catalogue), ...orderFaults(catalogue)];
 }
 
-/** Ways a record may be written, lower case: its names, the further spellings, for parts the plurals. Each once. */
-export function spellings(record: Named & { plural?: Term }): string[] {
-  const names = [record.name, ...(record.plural ? [record.plural] : [])].flatMap((term) => [term.gb, term.us]);
-  return [...new Set([...names.map((name) => name.toLowerCase()), ...record.also])];
+/**
+ * Ways a record may be written, its names and the further spellings, each once: lower case, hyphens as spaces, which is
+ * how the findings reader compares words. Plurals of parts are derived by that reader and are not among them.
+ */
+export function spellings(record: Named): string[] {
+  return [...new Set([record.name.gb, record.name.us, ...record.also].map(folded))];
+}
+
+function folded(word: string): string {
+  return word.toLowerCase().replace(/-/g, ' ');
 }
 
 function referenceFaults(catalogue: Catalogue): Fault[] {
@@ -80,7 +86,8 @@ function claimFaults(kind: keyof Catalogue, records: readonly Named[], where: st
   const owners = new Map<string, string>();
   for (const record of records) {
     const { id } = record;
-    for (const word of repeated(record.also)) faults.push({ kind, id, word, wrong: `gives the spelling "${word}" twice` });
+    const given = [...new Set([record.name.gb, record.name.us].map(folded)), ...record.also.map(folded)];
+    for (const word of repeated(given)) faults.push({ kind, id, word, wrong: `gives the spelling "${word}" twice (hyphens count as spaces)` });
     for (const word of record.also) {
       if (word === '' || word !== word.toLowerCase()) faults.push({ kind, id, word, wrong: `has the spelling "${word}" that is empty or not in lower case` });
     }

@@ -44,7 +44,7 @@ function recordsOf(folder: string, kind: string): RecordText[] {
 function faultLine(folder: string, { kind, id, word, wrong }: Fault): string {
   const lines = readFileSync(join(folder, kind, `${id}.md`), 'utf8').split('\n');
   // The last line that has it: where a thing is given twice, the second time is the one too many.
-  const whole = lines.findLastIndex((text) => text.toLowerCase().split(/^# |^ *- |[:,]| \/ | -> /).some((part) => part.trim() === word));
+  const whole = lines.findLastIndex((text) => text.toLowerCase().split(/^# |^ *- |[:,]| \/ | -> /).some((part) => part.trim() === word || part.trim().replace(/-/g, ' ') === word));
   const line = whole >= 0 ? whole : lines.findLastIndex((text) => text.toLowerCase().includes(word));
   return recordError(`content/${kind}/${id}.md`, Math.max(line, 0) + 1, wrong).message;
 }

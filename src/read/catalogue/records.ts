@@ -29,7 +29,7 @@ export function recordError(file: string, line: number, wrong: string): Error {
 
 /**
  * Reads one record. The format is a small part of Markdown, so that records look right in any viewer, and is read by
- * line because the catalogue is loaded by every command: a Markdown parser takes ten times as long.
+ * line because the catalogue is loaded by every command: a Markdown parser took six times as long (measured on 187 records).
  *
  * `# British / American` · `- key: value` · `## Section` · `- item` · `  - item under it`. A line indented by two
  * spaces or more without a dash goes on with the item above. Anything else is an error with its line.

@@ -1,8 +1,8 @@
 import type { Condition } from '../../model/catalogue.ts';
 import type { Entry, Finding, NotFitted, NotSeen } from '../../model/notes.ts';
 import type { Subject } from './about.ts';
-import { didYouMean, plain } from './lexicon.ts';
-import { lookedIn, originIn, takePhotos } from './mentions.ts';
+import { didYouMean, nearest, plain } from './lexicon.ts';
+import { findWord, lookedIn, originIn, takePhotos } from './mentions.ts';
 import { typedHours } from './numbers.ts';
 import type { Item, Reader } from './reader.ts';
 import { report, short } from './reader.ts';
@@ -73,7 +73,7 @@ function takePiece(reader: Reader, subject: Subject, piece: Snippet, judged: Jud
     const found = conditionsIn(words, known);
     for (const { id } of found) if (!judged.conditions.includes(id)) judged.conditions.push(id);
     if (found.length === 0 || !known.has(words)) judged.details.push(piece.text);
-    if (found.length === 0 && !isDetail(words, judged)) unknownCondition(reader, subject, piece, known);
+    if (found.length === 0 && !isDetail(words, judged, known)) unknownCondition(reader, subject, piece, known);
   }
 }
 
@@ -89,9 +89,9 @@ function conditionsIn(words: string, known: ReadonlyMap<string, Condition>): Con
   return both.every((one) => one !== undefined) ? both : [];
 }
 
-/** Measures and causes are details: a number with a unit, or words after a condition was already named. */
-function isDetail(words: string, judged: Judged): boolean {
-  return /\d/.test(words) || (judged.conditions.length > 0 && words.split(' ').length <= 12 && !/^[a-z]+$/.test(words));
+/** Measures and causes are details: a number with a unit, or words after a condition that are not one misspelled. */
+function isDetail(words: string, judged: Judged, known: ReadonlyMap<string, Condition>): boolean {
+  return /\d/.test(words) || (judged.conditions.length > 0 && (words.includes(' ') || nearest(words, known.keys()).length === 0));
 }
 
 function unknownCondition(reader: Reader, subject: Subject, piece: Snippet, known: ReadonlyMap<string, Condition>): void {
@@ -122,10 +122,6 @@ export function whyUnseen(
 /** The catalogue's reason that the words name, the longest spelling first. */
 export function reasonOf(reader: Reader, words: string): string | null {
   const text = ` ${plain(words)} `;
-  const found = reader.lexicon.reasons.find(({ words: phrase }) => phrase !== '' && new RegExp(`(?<![\\p{L}\\p{N}])${escape(phrase)}(?![\\p{L}\\p{N}])`, 'u').test(text));
+  const found = reader.lexicon.reasons.find(({ words: phrase }) => phrase !== '' && findWord(text, phrase) >= 0);
   return found?.reason.id ?? null;
-}
-
-function escape(text: string): string {
-  return text.replace(/[.*+?^${}()|[\]\\]/g, '\\$&');
 }

@@ -32,8 +32,8 @@ function takeChild(reader: Reader, notes: Notes, zone: ZoneNotes, parents: reado
   const keyed = keyOf(child.head);
   if (parent?.type === 'finding' && keyed) {
     const word = plain(keyed.key.text);
-    if (word === 'was') {
-      for (const one of parents) if (one.type === 'finding') one.was = keyed.value.text;
+    if (word === 'was' && parent.was === null) {
+      for (const one of parents) if (one.type === 'finding') rename(one, keyed.value, child);
       return;
     }
     if (word === 'do') {
@@ -44,6 +44,12 @@ function takeChild(reader: Reader, notes: Notes, zone: ZoneNotes, parents: reado
     }
   }
   takeItem(reader, notes, zone, child);
+}
+
+/** `was: plug, inner face 2`: the name of the same opening at the last visit. */
+function rename(finding: Finding, value: Snippet, item: Item): void {
+  finding.was = value.text;
+  finding.photos.push(...item.pictures);
 }
 
 /** True where the item is a mark and was put on the picture above it. */
@@ -108,8 +114,9 @@ function specialOf(reader: Reader, notes: Notes, zone: ZoneNotes, key: Snippet, 
   }
   if (word === 'was') {
     const last = zone.entries.findLast((entry) => entry.type === 'finding');
-    if (last) last.was = value.text;
-    return last ? [] : [remark(reader, item)];
+    if (last?.was !== null) return [remark(reader, item)];
+    rename(last, value, item);
+    return [];
   }
   const note = noteOf(reader, word, value, item);
   return note ? [note] : null;
@@ -158,7 +165,7 @@ function notSeenOf(reader: Reader, value: Snippet, item: Item): Entry {
   const tail = takePhotos(reader, rest);
   const why = whyUnseen(reader, tail.rest, []);
   const self = subject || why.reason !== null ? null : whyUnseen(reader, first, []).reason;
-  const whole = /^(whole|everything|all|entire zone|the zone|zone)?$/i.test(first.text);
+  const whole = /^((the )?(whole|entire|complete)( zone)?|everything|all( of it)?|the zone|zone)?$/i.test(first.text);
   const reasonOnly = self !== null && rest.text === '';
   const what = whole || reasonOnly ? '' : first.text;
   const reasonWords = reasonOnly ? first.text : why.reasonWords;

@@ -1,6 +1,8 @@
 import { distance } from 'fastest-levenshtein';
 import type { Catalogue, Condition, Evidence, Part, Reason, View, Zone } from '../../model/catalogue.ts';
 import { sides, zonesOf } from '../../model/catalogue.ts';
+import { plainWords, zoneNamed, zoneNamesOf } from '../../model/zone-names.ts';
+import type { ZoneNames } from '../../model/zone-names.ts';
 
 /** The catalogue's words, ready to be looked up. Keys are in the form `plain` makes. */
 export interface Lexicon {
@@ -11,8 +13,7 @@ export interface Lexicon {
   reasons: { words: string; reason: Reason }[];
   views: Map<string, View>;
   zones: Map<string, Zone>;
-  /** Zone spelling without side → its zones: one, or left and right. */
-  zoneNames: Map<string, Zone[]>;
+  zoneNames: ZoneNames;
 }
 
 /** Lower case, straight quotes, hyphens as spaces, single spaces, no end punctuation: the form in which words are compared. */
@@ -49,13 +50,7 @@ export function lexiconOf(catalogue: Catalogue): Lexicon {
   const spellings = (record: { name: { gb: string; us: string }; also: string[] }): string[] =>
     [...new Set([record.name.gb, record.name.us, ...record.also].map(plain))];
   const longestFirst = (a: { words: string }, b: { words: string }): number => b.words.length - a.words.length || (a.words < b.words ? -1 : 1);
-  const zoneNames: Lexicon['zoneNames'] = new Map();
-  const zones: Lexicon['zones'] = new Map();
-  for (const record of catalogue.zones) {
-    const both = zonesOf(record);
-    for (const zone of both) zones.set(zone.id, zone);
-    for (const word of [...spellings(record), plain(record.id)]) if (!zoneNames.has(word)) zoneNames.set(word, both);
-  }
+  const zones = new Map(catalogue.zones.flatMap(zonesOf).map((zone) => [zone.id, zone]));
   return {
     parts,
     conditions,
@@ -63,7 +58,7 @@ export function lexiconOf(catalogue: Catalogue): Lexicon {
     reasons: catalogue.reasons.flatMap((reason) => spellings(reason).map((words) => ({ words, reason }))).sort(longestFirst),
     views: new Map(catalogue.views.flatMap((view) => spellings(view).map((words) => [words, view] as const))),
     zones,
-    zoneNames,
+    zoneNames: zoneNamesOf(catalogue),
   };
 }
 
@@ -98,13 +93,28 @@ export type ZoneMatch =
 
 /** Finds the zone that words name: side word before or after, British or American. */
 export function matchZone(lexicon: Lexicon, words: string): ZoneMatch {
-  const tokens = plain(words).replace(/[,/()]/g, ' ').replace(/\s+/g, ' ').trim().split(' ');
-  const side = sides.find((one) => tokens.includes(one) || (tokens.length > 1 && tokens.at(-1) === one[0]));
-  const named = side ? tokens.filter((token) => token !== side && !(token === side[0] && token === tokens.at(-1))) : tokens;
-  const key = named.filter((token) => token !== 'side' && token !== 'hand' && token !== 'the').join(' ');
-  const whole = lexicon.zoneNames.get(tokens.join(' ')) ?? lexicon.zoneNames.get(key);
-  if (!whole) return { kind: 'unknown', near: nearest(key, lexicon.zoneNames.keys()) };
-  const zone = whole.find((one) => one.side === null || one.side === side);
-  if (!zone) return { kind: 'side missing', zones: whole };
-  return { kind: 'zone', zone, extraSide: zone.side === null && side !== undefined };
+  const names = lexicon.zoneNames;
+  const tokens = plainWords(words).split(' ');
+  const tries = [tokens, tokens.filter((token) => !fillers.has(token))];
+  for (const one of tries) {
+    const zone = zoneNamed(names, one.join(' '));
+    if (zone !== null) return { kind: 'zone', zone: zoneOf(lexicon, zone), extraSide: false };
+  }
+  for (const one of tries) {
+    const sideless = one.filter((token) => token !== 'left' && token !== 'right').join(' ');
+    const zone = zoneNamed(names, sideless);
+    if (zone !== null) return { kind: 'zone', zone: zoneOf(lexicon, zone), extraSide: true };
+    if (names.sideless.has(sideless)) return { kind: 'side missing', zones: sides.map((side) => zoneOf(lexicon, zoneNamed(names, `${sideless} ${side}`) ?? '')) };
+  }
+  const key = tokens.filter((token) => !fillers.has(token) && token !== 'left' && token !== 'right').join(' ');
+  return { kind: 'unknown', near: nearest(key, [...names.sideless, ...names.zones.keys()].filter((name) => !/ (left|right)$|^(left|right) /.test(name))) };
+}
+
+/** Words that say nothing about which zone. */
+const fillers = new Set(['side', 'hand', 'the']);
+
+function zoneOf(lexicon: Lexicon, id: string): Zone {
+  const zone = lexicon.zones.get(id);
+  if (!zone) throw new Error(`The catalogue has no zone ${id}`);
+  return zone;
 }

@@ -73,7 +73,7 @@ function tidyRest(words: Snippet): Snippet {
   }
   const kept: Snippet = { text: keep.map((index) => text[index]).join(''), offsets: keep.map((index) => words.offsets[index] ?? 0) };
   const lead = /^[\s.,;]*/.exec(kept.text)?.[0].length ?? 0;
-  return part(kept, lead);
+  return part(kept, lead, kept.text.replace(/(?<!\.)\.\s*$/, '').length);
 }
 
 /** How it was looked at, as the free words say; *seen directly* where they do not. The best grade named counts. */
@@ -91,7 +91,8 @@ export function lookedIn(reader: Reader, words: string): Looked {
   return { evidence: throughOpening !== null && best.id === 'direct' ? 'camera' : best.id, through: throughOpening, assumed: false };
 }
 
-function findWord(text: string, phrase: string): number {
+/** Where a phrase stands in a text as whole words, -1 where it does not. */
+export function findWord(text: string, phrase: string): number {
   for (let at = text.indexOf(phrase); at >= 0; at = text.indexOf(phrase, at + 1)) {
     const around = (text[at - 1] ?? ' ') + (text[at + phrase.length] ?? ' ');
     if (!/[\p{L}\p{N}]/u.test(around)) return at;

@@ -17,7 +17,8 @@ const knownKeys = {
 /** One `key: value` line of Car, Visit or Rates; the value runs to the end of the item, full stops included. */
 export function takeMeta(reader: Reader, notes: Notes, into: 'car' | 'visit' | 'rates', key: string, value: Snippet, item: Item): void {
   const word = plain(key);
-  const meta: Meta = { key: word, text: value.text, spot: item.spot };
+  const pictures = item.pictures.flatMap((photo) => [photo.alt, photo.text]).filter((words) => words !== '');
+  const meta: Meta = { key: word, text: [value.text, ...pictures].filter((words) => words !== '').join(' '), spot: item.spot };
   if (into === 'visit' && word.startsWith('view ')) {
     const view = viewOf(reader, word.slice(5), value, item);
     if (view) notes.views.push(view);
@@ -25,7 +26,7 @@ export function takeMeta(reader: Reader, notes: Notes, into: 'car' | 'visit' | '
     return;
   }
   notes[into].push(meta);
-  if (value.text === '') {
+  if (meta.text === '') {
     report(reader, item.spot, 'note', 'value-missing', { found: `Nothing after "${word}:"`, expected: 'a value', advice: 'Fill it in or take the line out.' });
     return;
   }

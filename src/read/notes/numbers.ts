@@ -27,9 +27,14 @@ export function typedHours(text: string): Spread | null {
   if (!match) return null;
   const [first, second, third] = [match[1], match[3], match[4]].map((one) => (one === undefined ? null : Number(one.replace(',', '.'))));
   if (first === null || first === undefined) return null;
-  if (second === null || second === undefined) return { low: first * 0.8, likely: first, high: first * 1.4, judged: true };
-  if (third === null || third === undefined) return { low: first, likely: (first + second) / 2, high: second, judged: false };
+  if (second === null || second === undefined) return { low: neat(first * 0.8), likely: first, high: neat(first * 1.4), judged: true };
+  if (third === null || third === undefined) return { low: first, likely: neat((first + second) / 2), high: second, judged: false };
   return { low: first, likely: second, high: third, judged: false };
+}
+
+/** Without the dust of binary fractions. */
+function neat(value: number): number {
+  return Math.round(value * 1e4) / 1e4;
 }
 
 /** True where the three stand in order. */
@@ -46,7 +51,7 @@ const moneyPattern = /(?:\b([A-Z]{3})\s?|([€£¥$])\s?)(\d[\d.,]*\d|\d)|(\d[\d
  */
 export function typedMoney(text: string, currency: string | null, bare: boolean): Money | null {
   const match = moneyPattern.exec(text);
-  const plainNumber = bare && !match ? /(?<![\d.,])(\d[\d.,]*\d|\d)(?![\d.,]*\s?[a-z%])/i.exec(text) : null;
+  const plainNumber = bare && !match ? /(?<![\d.,])(\d[\d.,]*\d|\d)(?![\d.,]*\s?(?!each\b|per\b|a piece\b|together\b)[a-z%])/i.exec(text) : null;
   const amount = match ? (match[3] ?? match[4]) : plainNumber?.[1];
   if (amount === undefined) return null;
   const written = match?.[1] ?? match?.[5] ?? signs[match?.[2] ?? match?.[6] ?? ''] ?? null;

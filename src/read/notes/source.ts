@@ -89,6 +89,8 @@ function tidyLine(line: Line, before: string, stack: number[], namesHeading: (wo
   if (mark) return wrapTargets(nest(untabbed, mark, stack));
   if (ordered.test(untabbed.text)) return wrapTargets(untabbed);
   const indent = untabbed.text.length - untabbed.text.trimStart().length;
+  // A picture on a line of its own begins something new, even right below an item: people leave the blank line out.
+  if (stack.length > 0 && before.trim() !== '' && indent < 2 && untabbed.text.trimStart().startsWith('![')) return wrapTargets(splice(untabbed, 0, indent, '- '));
   const inItem = stack.length > 0 && (before.trim() !== '' || indent >= 2);
   if (inItem && !/^\s{0,1}#/.test(untabbed.text)) return wrapTargets(splice(untabbed, 0, indent, ' '.repeat(stack.length * 2)));
   stack.length = 0;
@@ -97,6 +99,9 @@ function tidyLine(line: Line, before: string, stack: number[], namesHeading: (wo
 
 /** Text outside a list: headings and rules. */
 function tidyText(line: Line, before: string, namesHeading: (words: string) => boolean): Line {
+  // "1998. Sills replaced" is a sentence, not point 1998 of a list.
+  const year = /^\d{4,}(?=[.)]\s)/.exec(line.text);
+  if (year) return splice(line, year[0].length, 0, '\\');
   const bare = /^#(?=[^\s#])/.exec(line.text);
   if (bare && namesHeading(line.text.slice(1))) return splice(line, 1, 0, ' ');
   const underText = before.trim() !== '' && !before.trimStart().startsWith('#');

@@ -21,13 +21,18 @@ export function workOf(reader: Reader, value: Snippet, item: Item): Work {
     });
   }
   const base = { text: item.text, spot: item.spot, origin: { kind: 'fact' as const }, photos: [...item.pictures, ...tail.photos], words: tail.rest.text };
-  const cost = typedMoney(withoutHours(rest.text), reader.settings.currency ?? null, false);
+  const cost = costOf(reader, rest);
   checkMoney(reader, rest, cost);
   return { ...base, type: 'work', steps: first.text, hours: hours && inOrder(hours) ? hours : null, cost, parts: [], done: [] };
 }
 
-function withoutHours(text: string): string {
-  return text.replace(/[\d.,/–-]+\s*(?:h|hrs?|hours?)\b/gi, ' ');
+/** An amount with a currency anywhere after the steps, or a bare one that is a piece by itself: `2 h, 35`. */
+function costOf(reader: Reader, rest: Snippet): Money | null {
+  const currency = reader.settings.currency ?? null;
+  const marked = typedMoney(rest.text, currency, false);
+  if (marked) return marked;
+  const alone = split(rest, /[,;]\s+|\.(?=\s|$)/g).find((piece) => /^\d+(?:[.,]\d+)?$/.test(piece.text));
+  return alone ? typedMoney(alone.text, currency, true) : null;
 }
 
 function checkMoney(reader: Reader, at: Snippet, cost: Money | null): void {
@@ -51,16 +56,15 @@ function checkMoney(reader: Reader, at: Snippet, cost: Money | null): void {
 
 /** `part: plug 25 mm x 4, 1.90 each`. */
 export function partOfWork(reader: Reader, value: Snippet, item: Item): PartWanted {
-  const count = /(?:^|\s)[x×]\s?(\d{1,4})\b|\b(\d{1,4})\s?[x×](?=\s)/i.exec(value.text);
-  const name = value.text
-    .replace(/\s*[,.]?\s*[x×]\s?\d{1,4}\b/i, '')
-    .replace(/^\d{1,4}\s?[x×]\s/i, '')
-    .split(/,\s+/)[0] ?? value.text;
+  const count = /(?:^|\s)[x×]\s?(\d{1,4})\b/i.exec(value.text) ?? /^(\d{1,4})\s?[x×](?=\s)/i.exec(value.text);
+  const bare = count ? value.text.replace(count[0], ' ') : value.text;
+  const pieces = bare.split(/[,;]\s+/).map((piece) => piece.trim()).filter((piece) => piece !== '');
+  const priced = pieces.findLastIndex((piece, index) => index > 0 && typedMoney(piece, reader.settings.currency ?? null, true) !== null);
+  const price = priced < 0 ? null : typedMoney(pieces[priced] ?? '', reader.settings.currency ?? null, true);
+  const name = pieces.filter((_, index) => index !== priced).join(', ').replace(/\s+/g, ' ').replace(/\.$/, '');
   const size = /\b\d+(?:[.,]\d+)?\s?(?:mm|cm|in|l|ml|kg|m|m²)\b/.exec(name)?.[0] ?? null;
-  const after = value.text.slice(value.text.indexOf(name.slice(-3)) + 3).replace(/[x×]\s?\d{1,4}\b/i, ' ');
-  const price = typedMoney(after, reader.settings.currency ?? null, true);
   checkMoney(reader, value, price);
-  return { text: item.text, spot: item.spot, name: name.trim(), size, count: Number(count?.[1] ?? count?.[2] ?? 1), price };
+  return { text: item.text, spot: item.spot, name, size, count: Number(count?.[1] ?? 1), price };
 }
 
 /** `done: 2026-05-02, waxed, J. Arden, batch 4411, 1.5 h`. */

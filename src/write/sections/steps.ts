@@ -13,7 +13,7 @@ export function steps(context: Context): Section {
   return {
     ...section,
     blocks: [
-      aside('Weakened structure first, then water and drains, then the rest, then looks at what nobody saw. Where the inspector wrote no work, the usual remedy stands as a suggestion.'),
+      aside('Structure to be examined first, then water and drains, then the rest, then looks at what nobody saw. Where the inspector wrote no work, the usual remedy stands as a suggestion.'),
       { type: 'steps', items: all.map((step) => ({
         id: step.id,
         title: [step.zone === '' ? link(step.title, 'not-seen') : link(step.title, step.zone)],

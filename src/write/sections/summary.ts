@@ -1,12 +1,12 @@
 import type { Block, BlockOf, Inline, Section } from '../../model/dossier.ts';
 import type { Step } from '../../model/inspection.ts';
-import { rowIsStructure, zonePhrase } from '../../model/wording.ts';
-import { countText, listText } from '../../units.ts';
+import { conditionOf, conditionText, rowIsStructure, zonePhrase } from '../../model/wording.ts';
+import { countText, coverageText, listText } from '../../units.ts';
 import { nameOfZone } from '../context.ts';
 import type { Context } from '../context.ts';
-import { lead, link, paragraph } from '../inline.ts';
+import { lead, link } from '../inline.ts';
 import { proseBlocks } from '../prose.ts';
-import { advises, coverageText, silentZones, visitDay } from '../say.ts';
+import { advises, silentZones, visitDay } from '../say.ts';
 
 /** The answer in two sentences, four facts beside it, and the edition's opening words. */
 export function summary(context: Context): Section {
@@ -28,7 +28,7 @@ function adviceSentence(context: Context): string {
   const { steps } = context.plan;
   const examine = steps.filter((step) => step.rank === 1);
   if (examine.length > 0) {
-    return `Weakened steel is written down in ${places(context, examine)}, where it carries load or stands near a safety mounting: have it examined by someone licensed to before the car is driven or lifted.`;
+    return `Steel written down as ${weakWords(context, examine)} carries load or stands near a safety mounting in ${places(context, examine)}: have it examined by someone licensed to before the car is driven or lifted.`;
   }
   const stop = steps.filter((step) => step.rank === 2);
   const [first] = stop;
@@ -54,7 +54,7 @@ function stateSentence(context: Context): string {
   const rows = zones.flatMap((zone) => zone.rows).filter((row) => row.outcome === 'defect').length;
   const others = zones.flatMap((zone) => zone.observations).filter((one) => one.outcome === 'defect').length;
   const examine = context.plan.steps.filter((step) => step.rank === 1);
-  const weak = examine.length === 0 ? '' : `; weakened steel is written down in ${places(context, examine)}, where it carries load or stands near a safety mounting`;
+  const weak = examine.length === 0 ? '' : `; steel written down as ${weakWords(context, examine)} carries load or stands near a safety mounting in ${places(context, examine)}`;
   return `${capital(countText(rows, 'opening', 'openings'))} with a defect and ${countText(others, 'defect', 'defects')} of metal, coating, water or earlier repair were written down ${visitDay(context)}${weak}.`;
 }
 
@@ -65,6 +65,18 @@ function nothingSeen(context: Context): boolean {
 
 function places(context: Context, steps: readonly Step[]): string {
   return listText([...new Set(steps.map((step) => phrase(context, step.zone)))]);
+}
+
+/** "holed or patched": what the findings call the steel that a licensed person should examine. */
+function weakWords(context: Context, steps: readonly Step[]): string {
+  const { catalogue } = context.inspection.job;
+  const ids = steps.flatMap((step) => step.answers).flatMap((id) => [
+    ...(context.observations.get(id)?.finding.conditions ?? []),
+    ...(context.rows.get(id)?.findings.flatMap((finding) => finding.conditions) ?? []),
+    ...(context.rows.get(id)?.conditions ?? []),
+  ]);
+  const weak = [...new Set(ids)].filter((id) => conditionOf(catalogue, id)?.weakens);
+  return listText(weak.map((id) => conditionText(catalogue, id, context.language)), 'or');
 }
 
 function phrase(context: Context, id: string): string {
@@ -87,8 +99,8 @@ function keyFacts(context: Context): BlockOf<'facts'> {
   ]).length;
   const first = context.plan.steps[0];
   const items: BlockOf<'facts'>['items'] = [
-    { term: 'Seen', value: [`${coverage.seen} of ${countText(coverage.known, 'known opening', 'known openings')}`.replace('0 of no', 'none of 0')], note: noteOfSeen(context) },
-    { term: 'Not seen', value: [link(`${unseen} of them`, 'not-seen')], note: `and ${countText(kinds, 'kind of opening', 'kinds of opening')} not counted` },
+    { term: 'Seen', value: [`${coverage.seen} of ${coverage.known} known ${coverage.known === 1 ? 'opening' : 'openings'}`], note: noteOfSeen(context) },
+    { term: 'Not seen', value: [link(countText(unseen, 'known opening', 'known openings'), 'not-seen')], note: `and ${countText(kinds, 'kind of opening', 'kinds of opening')} not counted` },
     { term: 'Structure or mountings concerned', value: [countText(structural, 'defect', 'defects')], note: 'in metal that carries load, or within 30 cm of a safety mounting, as far as seen' },
   ];
   if (advises(context) && first) items.push({ term: 'First step', value: firstStep(first) });
@@ -109,9 +121,4 @@ function firstStep(step: Step): Inline {
 
 function capital(text: string): string {
   return text.charAt(0).toUpperCase() + text.slice(1);
-}
-
-/** Kept for editions that open with it: one plain paragraph of the same coverage. */
-export function coverageParagraph(context: Context): Block {
-  return paragraph(coverageSentence(context));
 }

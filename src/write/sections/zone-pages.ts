@@ -1,13 +1,13 @@
 import type { Block, Figure, Inline, Section } from '../../model/dossier.ts';
 import type { ZoneInspection } from '../../model/inspection.ts';
 import { zoneIsStructure, zoneName } from '../../model/wording.ts';
-import { listText } from '../../units.ts';
+import { coverageText, listText } from '../../units.ts';
 import { hasPage, nameOfZone, prints } from '../context.ts';
 import type { Context } from '../context.ts';
 import { aside, bullets, heading, joined, lead, link, paragraph } from '../inline.ts';
 import { figureOf } from '../figures.ts';
 import { proseBlocks } from '../prose.ts';
-import { advises, cautionLinks, coverageText, photoLinks } from '../say.ts';
+import { advises, cautionLinks, photoLinks } from '../say.ts';
 import { notSeenText, observationTable, readingTable, zoneRegister } from '../tables.ts';
 import { cavityLines } from '../cavities.ts';
 import { notesOf, workBlocks } from '../work.ts';
@@ -42,7 +42,7 @@ function zoneBlocks(context: Context, zone: ZoneInspection): Block[] {
     ...readingTable(context, readings, 'of one zone'),
     ...remarks(context, zone),
     ...unseen(context, zone),
-    ...mountings(context, zone),
+    ...mountings(zone),
     ...workBlocks(context, zone),
     ...notesOf(zone),
     ...others(context, zone),
@@ -57,7 +57,7 @@ function placeWords(context: Context, zone: ZoneInspection): string {
     ...(name === nameUs ? [] : [`${context.language === 'en-US' ? 'British' : 'American'} name: ${other}.`]),
     carries,
     ...(record.mountings.length > 0 ? [`Safety mountings usual near by: ${listText(record.mountings)}.`] : []),
-    ...(record.waterIn ? [`Water usually comes from ${record.waterIn}`, `and leaves by ${record.waterOut}.`] : []),
+    ...(record.waterIn ? [`Water in, usually: ${record.waterIn}.`, ...(record.waterOut ? [`Water out: ${record.waterOut}.`] : [])] : []),
   ].join(' ');
 }
 
@@ -111,7 +111,7 @@ function unseen(context: Context, zone: ZoneInspection): Block[] {
   ];
 }
 
-function mountings(context: Context, zone: ZoneInspection): Block[] {
+function mountings(zone: ZoneInspection): Block[] {
   if (zone.mountings.length === 0) return [];
   return [heading('Safety mountings measured from'), ...bullets(zone.mountings.map((one): Inline => [one.words || one.text, one.distanceMm <= 300 ? ' (within 30 cm)' : '']))];
 }

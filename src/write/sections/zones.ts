@@ -3,7 +3,7 @@ import type { ZoneInspection } from '../../model/inspection.ts';
 import { badnessOf, conditionsText, partText, zoneIsStructure, zoneName } from '../../model/wording.ts';
 import type { Context } from '../context.ts';
 import { aside, paragraph } from '../inline.ts';
-import { coverageText } from '../say.ts';
+import { coverageText } from '../../units.ts';
 
 /** Every zone of the body, seen or not, front to rear. */
 export function zones(context: Context): Section {

@@ -106,6 +106,7 @@ test('a state is a shape and a word, a line break is a line break, nested emphas
   for (const state of ['defect', 'sound', 'cannot tell', 'not seen', 'not fitted']) {
     expect(html).toMatch(new RegExp(`class="state ${state.replace(' ', '-')}"><svg [^>]*aria-hidden="true">.{10,120}</svg>${state}</span>`));
   }
+  expect(html).toContain('</svg>defect</span>, missing');
   expect(html).toContain('First line<br>second line, with <code>clock: -1:13:20</code> and <em>emphasis</em>');
 });
 
@@ -123,6 +124,10 @@ test('a rendition that is not there stops the build and leaves the last site alo
   const dossier = { ...siteDossier(), title: 'Another title' };
   await expect(printSite(dossier, { work, out: target })).rejects.toThrow('photos.html: nothing at photos/img-4021-960.jpg');
   expect(pagesIn(target)).toEqual(kept);
+});
+
+test('a work folder whose path Vite cannot take is refused by name', async () => {
+  await expect(printSite(siteDossier(), { work: path.join(folder, 'work #1'), out })).rejects.toThrow('work #1 has "#" or "?" in its path');
 });
 
 test('two builds asked for at once wait for each other and both come out', async () => {

@@ -296,11 +296,14 @@ export function siteDossier(): Dossier {
   });
 }
 
-/** Puts plain grey pictures of the right size where the renditions of a dossier belong. */
+/** Puts plain pictures of the right size where the renditions of a dossier belong, each photo in a grey of its own. */
 export async function writeRenditions(dossier: Dossier, out: string): Promise<void> {
-  for (const { file, width, height } of dossier.photos.flatMap((each) => each.renditions)) {
-    await mkdir(path.dirname(path.join(out, file)), { recursive: true });
-    const create = { width, height, channels: 3, background: '#7a8086' } as const;
-    await sharp({ create }).jpeg().toFile(path.join(out, file));
+  for (const [index, photo] of dossier.photos.entries()) {
+    const grey = 90 + 10 * index;
+    for (const { file, width, height } of photo.renditions) {
+      await mkdir(path.dirname(path.join(out, file)), { recursive: true });
+      const create = { width, height, channels: 3, background: { r: grey, g: grey, b: grey } } as const;
+      await sharp({ create }).jpeg().toFile(path.join(out, file));
+    }
   }
 }

@@ -144,8 +144,6 @@ test('a photo is asked for at an ordinary width, opens at its largest, and only 
       large: '../photos/img-4021-1600.jpg',
     },
     flaw: '',
-    name: 'IMG_4021.jpg',
-    time: "2026-03-14 10:12:04, by the phone's clock",
   });
 });
 

@@ -1,6 +1,5 @@
 import type { Catalogue } from '../model/catalogue.ts';
 import { zonesOf } from '../model/catalogue.ts';
-import { plainWords } from './spelling.ts';
 
 /** Every spelling of every zone, in the form `plainWords` makes. */
 export interface ZoneNames {
@@ -66,4 +65,22 @@ export function sidelessAtStart(names: ZoneNames, text: string): string | null {
     if (names.sideless.has(words)) return words;
   }
   return null;
+}
+
+/**
+ * Lower case words and numbers with single spaces: "Left-sill_03" and "SillLeft03" become "left sill 03" and
+ * "sill left 03". "LH", "L" and "left hand" become "left", the same for right.
+ */
+export function plainWords(text: string): string {
+  return text
+    .normalize('NFKC')
+    .replace(/(\p{Ll})(\p{Lu})/gu, '$1 $2')
+    .replace(/(\p{L})(\p{N})/gu, '$1 $2')
+    .replace(/(\p{N})(\p{L})/gu, '$1 $2')
+    .toLowerCase()
+    .replace(/[^\p{L}\p{M}\p{N}]+/gu, ' ')
+    .trim()
+    .replace(/\b(left|right) hand( side)?\b/g, '$1')
+    .replace(/\b(?:lhs|lh|l)\b/g, 'left')
+    .replace(/\b(?:rhs|rh|r)\b/g, 'right');
 }

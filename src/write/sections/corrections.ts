@@ -1,0 +1,20 @@
+import type { Section } from '../../model/dossier.ts';
+import { dateText } from '../../units.ts';
+import type { Context } from '../context.ts';
+import { bullets, paragraph } from '../inline.ts';
+
+/** What sort of copy this is, and what changed against the one before. */
+export function corrections(context: Context): Section {
+  const { issue, changes } = context;
+  const section = { id: 'corrections', title: 'Issue and corrections', page: 'about', nav: 'Corrections', breakBefore: false };
+  if (!issue) {
+    return { ...section, blocks: [paragraph('This is a draft. It is made anew each time from the findings and photos and may differ from one day to the next. What is handed over should be an issue with a number and a date.')] };
+  }
+  const own = paragraph(`This is issue ${issue.number} of ${dateText(issue.date)}. It is kept byte for byte as it was handed over; a correction is a new issue with its own number and a list of what changed.`);
+  if (!changes) return { ...section, blocks: [own, paragraph('No issue went before it.')] };
+  const against = `issue ${changes.before.number} of ${dateText(changes.before.date)}`;
+  return {
+    ...section,
+    blocks: [own, ...(changes.changes.length === 0 ? [paragraph(`Nothing in the register, the photos or the coverage changed against ${against}.`)] : [paragraph(`Changed against ${against}:`), ...bullets(changes.changes.map((change) => [change]))])],
+  };
+}
