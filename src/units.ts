@@ -39,6 +39,7 @@ export function filmText(filmUm: number, units: 'mm' | 'in'): string {
 
 /** A measured value in the unit it was read in, shown in the dossier's. Shore A has no other unit. */
 export function readingText(value: number, unit: 'mm' | 'um' | 'Shore A', units: 'mm' | 'in'): string {
+  if (unit === 'mm' && units === 'mm' && value < 10) return `${numberText(value, 3).replace(/^(\d+)$/, '$1.00').replace(/\.(\d)$/, '.$10')} mm`;
   if (unit === 'mm') return lengthText(value, units);
   return unit === 'um' ? filmText(value, units) : `${numberText(value, 1)} Shore A`;
 }

@@ -12,9 +12,11 @@ export function figureOf(context: Context, id: string, where: 'zone' | 'index'):
   const { photo, caption } = placed;
   const flaw = context.pictures.get(id)?.flaw ?? 'no picture was made of it';
   const { taken, takenFrom } = takenText(photo.takenAt);
+  const marks = markLabels(context, id);
   const words: Inline = [
     { text: caption === '' ? 'Nothing written about it' : capital(caption), strong: true },
     `. ${photo.name}. ${taken === null ? capital(takenFrom) : `${taken}, ${takenFrom}`}.`,
+    ...(marks.length === 0 ? [] : [` Marked: ${marks.join('; ')}.`]),
     ...(flaw === '' ? [] : [` ${capital(flaw)}.`]),
   ];
   return { photo: id, caption: where === 'zone' ? words : [...words, ...placing(context, id)], alt: altOf(context, id) };
@@ -27,6 +29,18 @@ export function altOf(context: Context, id: string): string {
   if (placed.caption !== '') return capital(placed.caption);
   const zones = placed.zones.map((zone) => nameOfZone(context, zone)).join('; ');
   return `${placed.photo.name}${zones ? `, ${zones}` : ', not placed'}; nothing written about it`;
+}
+
+/** Labels of what the inspector marked on a photo; areas marked to be hidden are not named. */
+function markLabels(context: Context, id: string): string[] {
+  const { photo } = context.photos.get(id) ?? {};
+  if (!photo) return [];
+  const names = [photo.path, photo.name, photo.name.replace(/\.[^.]+$/, '')].map((name) => name.toLowerCase());
+  return context.inspection.job.notes.zones
+    .flatMap((zone) => zone.entries)
+    .flatMap((entry) => ((entry.type === 'finding' || entry.type === 'photo') && entry.photos.some((one) => names.includes(one.name.toLowerCase())) ? entry.marks : []))
+    .filter((mark) => mark.shape !== 'hide' && mark.label !== '')
+    .map((mark) => `${mark.label} (${mark.shape})`);
 }
 
 function placing(context: Context, id: string): Inline {

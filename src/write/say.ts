@@ -29,7 +29,7 @@ export function stateWords(context: Context, row: RegisterRow): string {
   const reason = row.reason === '' ? '' : inSentence(row.reason);
   const toSee = row.toSee === '' || row.outcome === 'sound' || row.outcome === 'defect' ? '' : `to see it: ${row.toSee}`;
   const near = row.mounting ? `${distanceText(row.mounting.distanceMm, context.units)} from ${row.mounting.of}` : '';
-  return [said, said === reason ? '' : reason, toSee, near].filter((text) => text !== '').join('. ');
+  return [said === row.outcome ? '' : said, said === reason ? '' : reason, toSee, near].filter((text) => text !== '').join('. ');
 }
 
 /** "blind plug 25 mm, inner face 2". */

@@ -60,7 +60,7 @@ export function observationTable(context: Context, caption: string, observations
     const name = partText(one.part, one.finding.about.place, context.language);
     const cells = [
       cell(zoned === 'with zone' ? link(name, one.id) : name),
-      { state: one.outcome, inline: [observedWords(context, one)].filter((text) => text !== '') },
+      { state: one.outcome, inline: [observedWords(context, one)].filter((text) => text !== '' && text !== one.outcome) },
       cell([lookedText(context, one.finding.looked), originText(one.finding.origin)].filter((text) => text !== '').join('; ')),
       cell(one.finding.words),
       cell(...photoLinks(context, one.photos)),
@@ -90,7 +90,7 @@ export function readingTable(context: Context, readings: readonly { zone: string
       cell(show(sorted[0])),
       cell(show(median(sorted))),
       cell(show(sorted.at(-1))),
-      cell([reading.values.map(show).join(', '), reading.words].filter((text) => text !== '').join('. ')),
+      cell([reading.values.map((value) => readingText(value, reading.unit, 'mm')).join(', '), reading.words].filter((text) => text !== '').join('. ')),
       cell(...photoLinks(context, photos)),
     ];
     return { cells: zoned === 'with zone' ? [cell(link(nameOfZone(context, zone), zone)), ...cells] : cells };

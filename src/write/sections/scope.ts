@@ -25,7 +25,7 @@ export function scope(context: Context): Section {
       ...bullets([
         ['This is the condition on the day of the visit, as far as it was seen. What was not seen is listed and counts as neither sound nor defective.'],
         ['It is not a test of roadworthiness, replaces none, and says nothing about what the car is worth.'],
-        ['A test passed by others is no evidence about closed sections: such tests need not look behind trim.'],
+        ['A roadworthiness test that found nothing is no evidence about closed sections: such tests need not look behind trim.'],
       ]),
       ...proseBlocks(context.edition.limits),
       ...outside(context),
