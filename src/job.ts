@@ -10,7 +10,6 @@ import { place } from './place/index.ts';
 import { plan } from './plan/index.ts';
 import { printData } from './print/data/index.ts';
 import { openOutput } from './print/output.ts';
-import { printPdf } from './print/pdf/index.ts';
 import { renderPictures } from './print/pictures/index.ts';
 import { read } from './read/index.ts';
 import type { ReadJob } from './read/index.ts';
@@ -73,6 +72,8 @@ export async function build(inspected: Inspected, options: BuildOptions): Promis
       ...(onProgress ? { onProgress: (done: number, total: number) => onProgress('pictures made', done, total) } : {}),
       ...(signal ? { signal } : {}),
     });
+    // Loaded here, so that a check waits neither for pdf-lib nor for Astro.
+    const { printPdf } = await import('./print/pdf/index.ts');
     const dossier = writeDossier(inspected, made, options);
     const notices = [...inspected.notices, ...made.notices];
     if (made.notices.some((notice) => notice.level === 'error')) {

@@ -58,7 +58,8 @@ function kindText(inspection: Inspection, zone: ZoneInspection, rows: readonly R
   if (rows.length === 1) return `${partText(first.part, first.place, language)}: ${conditionsText(catalogue, first.conditions, language)}`;
   const known = zone.rows.filter((row) => row.part.id === first.part.id && row.known !== 'kind' && row.outcome !== 'not fitted').length;
   const worst = rows.map((row) => row.conditions[0] ?? '');
-  const counts = [...new Set(worst)].map((id) => `${worst.filter((one) => one === id).length} ${conditionText(catalogue, id, language)}`);
+  const kinds = [...new Set(worst)].sort((a, b) => badnessOf(catalogue, [b]) - badnessOf(catalogue, [a]));
+  const counts = kinds.map((id) => `${worst.filter((one) => one === id).length} ${conditionText(catalogue, id, language)}`);
   const many = inSentence(termIn(first.part.plural, language));
   return `${rows.length === known ? `${known}` : `${rows.length} of ${known}`} ${many}: ${counts.join(', ')}`;
 }

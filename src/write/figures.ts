@@ -38,7 +38,7 @@ function markLabels(context: Context, id: string): string[] {
   const names = [photo.path, photo.name, photo.name.replace(/\.[^.]+$/, '')].map((name) => name.toLowerCase());
   return context.inspection.job.notes.zones
     .flatMap((zone) => zone.entries)
-    .flatMap((entry) => ((entry.type === 'finding' || entry.type === 'photo') && entry.photos.some((one) => names.includes(one.name.toLowerCase())) ? entry.marks : []))
+    .flatMap((entry) => ((entry.type === 'finding' || entry.type === 'photo') && entry.photos.some((one) => names.includes(one.text.toLowerCase())) ? entry.marks : []))
     .filter((mark) => mark.shape !== 'hide' && mark.label !== '')
     .map((mark) => `${mark.label} (${mark.shape})`);
 }

@@ -8,10 +8,10 @@ import { bullets, cell, heading, link, table } from './inline.ts';
 
 type Row = BlockOf<'table'>['rows'][number];
 
-/** Work of one zone as written; an edition that prints neither work nor ledger leaves it out. */
+/** Work of one zone as written; an edition without work to do prints only what is written as done, one without a ledger either nothing. */
 export function workBlocks(context: Context, zone: ZoneInspection): Block[] {
   if (!prints(context, 'work') && !prints(context, 'ledger')) return [];
-  const works = context.plan.work.filter((one) => one.zone === zone.zone.id).map(({ work }) => work);
+  const works = context.plan.work.filter((one) => one.zone === zone.zone.id).map(({ work }) => work).filter((work) => prints(context, 'work') || work.done.length > 0);
   return works.length === 0 ? [] : [heading('Work as written'), ...bullets(works.map((work): Inline => [workLine(work)]))];
 }
 

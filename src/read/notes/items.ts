@@ -52,10 +52,14 @@ function rename(finding: Finding, value: Snippet, item: Item): void {
   finding.photos.push(...item.pictures);
 }
 
-/** True where the item is a mark and was put on the picture above it. */
+/** True where the item is a mark: it goes to the picture above it, or stays as a remark where it cannot be read. */
 function takeMark(reader: Reader, zone: ZoneNotes, item: Item): boolean {
   const mark = markOf(reader, item);
-  if (!mark) return false;
+  if (mark === undefined) return false;
+  if (mark === null) {
+    zone.entries.push(remark(reader, item));
+    return true;
+  }
   const carrier = zone.entries.findLast(
     (entry): entry is Finding | PhotoOnly => (entry.type === 'finding' || entry.type === 'photo') && entry.photos.length > 0,
   );

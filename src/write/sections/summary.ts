@@ -97,10 +97,12 @@ function keyFacts(context: Context): BlockOf<'facts'> {
     ...zone.rows.filter((row) => row.outcome === 'defect' && rowIsStructure(zone, row)),
     ...zone.observations.filter((one) => one.outcome === 'defect' && one.structure),
   ]).length;
+  const written = zones.flatMap((zone) => zone.notSeen).filter(({ entry }) => entry.about === null).length;
+  const places = written > 0 ? `; ${countText(written, 'place or zone', 'places or zones')} written as not seen` : '';
   const first = context.plan.steps[0];
   const items: BlockOf<'facts'>['items'] = [
     { term: 'Seen', value: [`${coverage.seen} of ${coverage.known} known ${coverage.known === 1 ? 'opening' : 'openings'}`], note: noteOfSeen(context) },
-    { term: 'Not seen', value: [link(countText(unseen, 'known opening', 'known openings'), 'not-seen')], note: `and ${countText(kinds, 'kind of opening', 'kinds of opening')} not counted` },
+    { term: 'Not seen', value: [link(countText(unseen, 'known opening', 'known openings'), 'not-seen')], note: `and ${countText(kinds, 'kind of opening', 'kinds of opening')} not counted${places}` },
     { term: 'Structure or mountings concerned', value: [countText(structural, 'defect', 'defects')], note: 'in metal that carries load, or within 30 cm of a safety mounting, as far as seen' },
   ];
   if (advises(context) && first) items.push({ term: 'First step', value: firstStep(first) });

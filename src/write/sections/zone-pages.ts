@@ -27,7 +27,7 @@ function zoneBlocks(context: Context, zone: ZoneInspection): Block[] {
   const readings = zone.readings.map((one) => ({ ...one, zone: zone.zone.id }));
   return [
     aside(placeWords(context, zone)),
-    lead(`${stateSentence(zone)} ${capital(coverageText(zone.coverage))}.`),
+    lead(`${stateSentence(zone)} ${capital(coverageText(zone.coverage))}.${unseenPlaces(zone)}`),
     ...stepLinks(context, zone),
     ...figures(context, zone),
     ...narrative(zone),
@@ -71,6 +71,12 @@ function stateSentence(zone: ZoneInspection): string {
   };
   if (zone.state === 'not seen' && zone.coverage.seen === 0 && zone.observations.length === 0) return 'Nothing here was seen.';
   return words[zone.state];
+}
+
+/** Places written as not seen stand beside the coverage, which counts openings only. */
+function unseenPlaces(zone: ZoneInspection): string {
+  const places = zone.notSeen.filter(({ entry }) => entry.about === null && entry.what !== '').map(({ entry }) => entry.what);
+  return places.length === 0 ? '' : ` Not seen: ${listText(places)}.`;
 }
 
 function stepLinks(context: Context, zone: ZoneInspection): Block[] {

@@ -6,10 +6,11 @@ import { words } from '../words.ts';
  */
 export function openPhotosInPlace(): void {
   const links = [...document.querySelectorAll<HTMLAnchorElement>('a.picture')];
-  // A photo that was never scrolled to is missing on paper otherwise.
-  addEventListener('beforeprint', () => {
+  // A photo that was never scrolled to can be missing on paper. From disk nothing is saved by waiting for that.
+  const fetchAll = (): void => {
     for (const { firstElementChild } of links) if (firstElementChild instanceof HTMLImageElement) firstElementChild.loading = 'eager';
-  });
+  };
+  addEventListener(location.protocol === 'file:' ? 'load' : 'beforeprint', fetchAll);
   if (links.length === 0 || typeof HTMLDialogElement === 'undefined') return;
 
   const dialog = document.createElement('dialog');

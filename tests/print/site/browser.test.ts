@@ -12,7 +12,7 @@ import { photos, siteDossier, writeRenditions } from './dossier.ts';
 const places = [process.env['SILLBOOK_CHROMIUM'], '/usr/bin/chromium', '/usr/bin/chromium-browser', '/usr/bin/google-chrome'];
 const executablePath = places.find((place) => place !== undefined && existsSync(place));
 
-const tokens = readFileSync(path.join(templates, 'styles/site.css'), 'utf8');
+const tokens = readFileSync(path.join(templates, 'styles/tokens.css'), 'utf8');
 
 /** Colours of `:root`, light, and dark where the dark scheme sets them anew. */
 function scheme(dark: boolean): Map<string, string> {
@@ -178,7 +178,8 @@ if (executablePath === undefined && !process.env['CI']) {
     });
 
     test('a photo that has not come yet keeps its place', async () => {
-      await withPage({ viewport: { width: 320, height: 600 } }, async (page) => {
+      // Without script they stay lazy.
+      await withPage({ viewport: { width: 320, height: 600 }, javaScriptEnabled: false }, async (page) => {
         await page.goto(address('zones/sill-left.html'));
         const shapes = await page.evaluate(() => [...document.querySelectorAll('figure img')].map((image) => Math.round((100 * image.clientWidth) / image.clientHeight)));
         expect(shapes).toEqual([133, 133, 75, 133]);
@@ -198,6 +199,7 @@ if (executablePath === undefined && !process.env['CI']) {
     test('on paper every photo is there, also those never scrolled to', async () => {
       await withPage({}, async (page) => {
         await page.goto(address('photos.html'));
+        await page.waitForFunction(() => [...document.images].every((image) => image.complete && (image.naturalWidth > 0 || image.closest('dialog') !== null)));
         const printed = await PDFDocument.load(await page.pdf({ preferCSSPageSize: true }));
         const { width, height } = printed.getPage(0).getSize();
         // A4, ISO 216: 210 × 297 mm at 72 to the inch.

@@ -25,15 +25,9 @@ function photo(name: string, zone: string, taken: string | null, sizes: [number,
   };
 }
 
-const wide: [number, number][] = [
-  [480, 360],
-  [960, 720],
-  [1600, 1200],
-];
-const tall: [number, number][] = [
-  [480, 640],
-  [960, 1280],
-];
+type Sizes = [width: number, height: number][];
+const wide: Sizes = [[480, 360], [960, 720], [1600, 1200]];
+const tall: Sizes = [[480, 640], [960, 1280]];
 
 export const photos: DossierPhoto[] = [
   photo('IMG_4021.jpg', 'sill-left', '2026-03-14 10:12:04', wide),
@@ -236,11 +230,7 @@ const others: Section[] = [
       {
         type: 'table',
         caption: 'Files and hashes',
-        columns: [
-          { title: 'File', weight: 1 },
-          { title: 'Bytes', weight: 1, align: 'right' },
-          { title: 'SHA-256', weight: 4 },
-        ],
+        columns: [{ title: 'File', weight: 1 }, { title: 'Bytes', weight: 1, align: 'right' }, { title: 'SHA-256', weight: 4 }],
         rows: photos.map(({ file, bytes, sha256 }) => ({ cells: [cell(file), cell(String(bytes)), cell({ text: sha256 || 'could not be read', code: true })] })),
       },
     ],

@@ -1,0 +1,34 @@
+import { expect, test } from 'vitest';
+import { countText, coverageText, dateText, distanceText, filmText, hoursText, lengthText, listText, moneyText, readingText } from '../src/units.ts';
+
+test('counts, lists and dates in words', () => {
+  expect([0, 1, 4].map((count) => countText(count, 'plug', 'plugs'))).toEqual(['no plugs', 'one plug', '4 plugs']);
+  expect([[], ['a'], ['a', 'b'], ['a', 'b', 'c']].map((items) => listText(items))).toEqual(['', 'a', 'a and b', 'a, b and c']);
+  expect(['2026-03-14', '2026-10', 'spring', '2026-13-01'].map(dateText)).toEqual(['14 March 2026', 'October 2026', 'spring', '2026-13-01']);
+});
+
+// 1 in = 25.4 mm exactly (international yard and pound agreement, 1959).
+test('lengths in both units', () => {
+  expect([lengthText(25.4, 'mm'), lengthText(25.4, 'in'), distanceText(300, 'mm'), distanceText(254, 'in')]).toEqual(['25.4 mm', '1 in', '30 cm', '10 in']);
+  expect([filmText(480, 'mm'), filmText(254, 'in')]).toEqual(['480 µm', '10 thou']);
+  expect([readingText(0.6, 'mm', 'mm'), readingText(0.615, 'mm', 'mm'), readingText(1, 'mm', 'mm'), readingText(62, 'Shore A', 'mm')]).toEqual(['0.60 mm', '0.615 mm', '1.00 mm', '62 Shore A']);
+});
+
+test('hours say when a spread is judged', () => {
+  expect(hoursText({ low: 2, likely: 2.5, high: 3, judged: false })).toBe('2 to 3 hours');
+  expect(hoursText({ low: 2, likely: 2.2, high: 4, judged: false })).toBe('2 to 4 hours, likely 2.2');
+  expect(hoursText({ low: 0.8, likely: 1, high: 1.4, judged: true })).toBe('one hour as written, taken as 0.8 to 1.4');
+});
+
+test('money without a currency is unpriced, never zero', () => {
+  expect(moneyText({ minor: 190, currency: null, text: '1.90' })).toBe('unpriced (“1.90”, no currency)');
+  expect(moneyText({ minor: 190, currency: 'EUR', text: '1.90' })).toBe('EUR 1.90');
+  expect(moneyText({ minor: 190, currency: 'EUR', text: 'EUR 1.90' })).toBe('EUR 1.90');
+});
+
+test('coverage is right for none, one and many', () => {
+  const none = { known: 0, seen: 0, cannotTell: 0, notFitted: 0, kindsNotCounted: 1 };
+  expect(coverageText(none)).toBe('no opening named or counted; 1 kind not counted');
+  expect(coverageText({ ...none, known: 1, kindsNotCounted: 0 })).toBe('0 of 1 known opening seen');
+  expect(coverageText({ known: 52, seen: 41, cannotTell: 2, notFitted: 1, kindsNotCounted: 6 })).toBe('41 of 52 known openings seen; 2 of them without a clear answer; 1 not fitted to this body; 6 kinds not counted');
+});
