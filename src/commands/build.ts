@@ -6,9 +6,9 @@ import type { Dossier } from '../model/dossier.ts';
 import type { Notice } from '../model/notice.ts';
 import { outputFault } from '../print/output.ts';
 import { editionIds } from '../read/editions.ts';
-import type { ExitCode } from './index.ts';
-import { version } from './index.ts';
+import { version } from './package-root.ts';
 import { clock, interruptible, levelCounts, noticeLines, onlyJob, parse, progress, say, WrongUse } from './terminal.ts';
+import type { ExitCode } from './terminal.ts';
 
 const help = `sillbook build <job> [--edition NAME] [--out DIR] [--all] [--json]
 

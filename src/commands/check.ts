@@ -3,8 +3,8 @@ import type { Notice } from '../model/notice.ts';
 import { todoRules } from '../place/checks/index.ts';
 import { coverageText } from '../units.ts';
 import { inspectFor } from './build.ts';
-import type { ExitCode } from './index.ts';
 import { levelCounts, noticeLines, onlyJob, parse, progress } from './terminal.ts';
+import type { ExitCode } from './terminal.ts';
 
 const help = `sillbook check <job> [--all] [--json]
 
@@ -41,11 +41,22 @@ function asText(inspected: Inspected, all: boolean): string {
   const faults = notices.filter((notice) => !isTodo(notice));
   const todo = notices.filter(isTodo);
   const lines = noticeLines(faults, process.stdout, all);
-  if (todo.length > 0) lines.push(...(lines.length > 0 ? [''] : []), 'Still to do before leaving the car:', ...noticeLines(todo, process.stdout, all));
+  if (todo.length > 0) lines.push(...(lines.length > 0 ? [''] : []), 'Still to do before leaving the car:', ...todoLines(inspected, todo, all));
   const photos = inspection.photos.length;
   const placed = inspection.photos.filter((photo) => photo.rule !== null || photo.views.length > 0).length;
   const summary = `${coverageText(inspection.coverage)}. ${photos} photos, ${placed} placed. ${levelCounts(notices)}.`;
   return `${[...lines, ...(lines.length > 0 ? [''] : []), summary.charAt(0).toUpperCase() + summary.slice(1)].join('\n')}\n`;
+}
+
+/** What is still to do, by kind; zones by name alone, as they are many and the names say all. */
+function todoLines({ inspection }: Inspected, todo: readonly Notice[], all: boolean): string[] {
+  const lines: string[] = [];
+  const zones = inspection.zones.filter((zone) => !zone.entered).map((zone) => zone.zone.name);
+  if (zones.length > 0) lines.push(`  Zones without a photo or a reason (${zones.length}): ${zones.join('; ')}`);
+  const views = inspection.views.filter((view) => view.photo === null).map((view) => inspection.job.catalogue.views.find((one) => one.id === view.id)?.name.gb ?? view.id);
+  if (views.length > 0) lines.push(`  Photos of the insurer's set (${views.length}): ${views.join('; ')}`);
+  const others = todo.filter((notice) => notice.rule !== 'zone-not-entered' && notice.rule !== 'view-missing');
+  return [...lines, ...noticeLines(others.map(({ expected: _, advice: __, ...notice }) => notice), process.stdout, all).map((line) => `  ${line.trim()}`)];
 }
 
 function asJson({ inspection, notices }: Inspected): string {

@@ -1,10 +1,6 @@
-import { readFile } from 'node:fs/promises';
-import path from 'node:path';
-import { packageRoot } from './package-root.ts';
+import { version } from './package-root.ts';
 import { say, WrongUse } from './terminal.ts';
-
-/** Exit codes: 0 done, 1 errors in the job, 2 wrong use, 130 interrupted. */
-export type ExitCode = 0 | 1 | 2 | 130;
+import type { ExitCode } from './terminal.ts';
 
 const help = `Sillbook turns a folder of photos and a findings file into a dossier: a site that opens from disk, and a PDF.
 
@@ -51,10 +47,4 @@ export async function run(args: string[]): Promise<ExitCode> {
     if ((fault as Error).name === 'AbortError') return 130;
     throw fault;
   }
-}
-
-/** Version of this package, as printed in every dossier. */
-export async function version(): Promise<string> {
-  const text = await readFile(path.join(packageRoot, 'package.json'), 'utf8');
-  return String((JSON.parse(text) as { version: unknown }).version);
 }

@@ -4,8 +4,8 @@ import { dossierSchema } from '../model/dossier.ts';
 import type { Dossier } from '../model/dossier.ts';
 import { dataName } from '../print/data/index.ts';
 import { checkEdition, make } from './build.ts';
-import type { ExitCode } from './index.ts';
 import { onlyJob, parse, say, WrongUse } from './terminal.ts';
+import type { ExitCode } from './terminal.ts';
 
 const help = `sillbook issue <job> --number N --date D [--edition NAME] [--all]
 

@@ -3,9 +3,9 @@ import { copyFile, mkdir, readFile, readdir, realpath, stat, writeFile } from 'n
 import path from 'node:path';
 import type { PlacedPhoto } from '../model/inspection.ts';
 import { inspect } from '../job.ts';
-import type { ExitCode } from './index.ts';
 import { packageRoot } from './package-root.ts';
 import { clock, parse, progress, say, WrongUse } from './terminal.ts';
+import type { ExitCode } from './terminal.ts';
 
 const help = `sillbook new <photos…> --into <job>
 

@@ -4,6 +4,9 @@ import type { Clock } from '../model/job.ts';
 import { noticeLine } from '../model/notice.ts';
 import type { Notice } from '../model/notice.ts';
 
+/** Exit codes: 0 done, 1 errors in the job, 2 wrong use, 130 interrupted. */
+export type ExitCode = 0 | 1 | 2 | 130;
+
 /** A command line that cannot be meant; the command ends with exit code 2. */
 export class WrongUse extends Error {
   readonly advice: string;

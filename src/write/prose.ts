@@ -1,11 +1,15 @@
-import type { BlockContent, Definition, DefinitionContent, List, ListItem, PhrasingContent, RootContent } from 'mdast';
+import type { BlockContent, Definition, DefinitionContent, Image, ImageReference, List, ListItem, PhrasingContent, RootContent } from 'mdast';
 import remarkParse from 'remark-parse';
 import { unified } from 'unified';
 import type { Block, Inline, Span } from '../model/dossier.ts';
 import { inlineText } from './inline.ts';
 
 type Style = Omit<Span, 'text'>;
-type Definitions = Map<string, Definition>;
+/** What every node is read with. */
+interface Source {
+  markdown: string;
+  definitions: Map<string, Definition>;
+}
 
 /**
  * Markdown as blocks. Every character of words stays: raw HTML is the text it is, a picture is its words and file
@@ -13,28 +17,28 @@ type Definitions = Map<string, Definition>;
  */
 export function proseBlocks(markdown: string): Block[] {
   const tree = unified().use(remarkParse).parse(markdown);
-  const definitions: Definitions = new Map();
-  collect(tree.children, definitions);
-  return tree.children.flatMap((node) => blockOf(node, definitions));
+  const source: Source = { markdown, definitions: new Map() };
+  collect(tree.children, source.definitions);
+  return tree.children.flatMap((node) => blockOf(node, source));
 }
 
-function collect(nodes: readonly RootContent[], definitions: Definitions): void {
+function collect(nodes: readonly RootContent[], definitions: Source['definitions']): void {
   for (const node of nodes) {
     if (node.type === 'definition' && !definitions.has(node.identifier)) definitions.set(node.identifier, node);
     if (node.type === 'blockquote' || node.type === 'list' || node.type === 'listItem') collect(node.children, definitions);
   }
 }
 
-function blockOf(node: RootContent | BlockContent | DefinitionContent, definitions: Definitions): Block[] {
+function blockOf(node: RootContent | BlockContent | DefinitionContent, source: Source): Block[] {
   switch (node.type) {
     case 'paragraph':
-      return [{ type: 'paragraph', inline: inlineOf(node.children, {}, definitions) }];
+      return [{ type: 'paragraph', inline: inlineOf(node.children, {}, source) }];
     case 'heading':
-      return [{ type: 'heading', level: node.depth <= 2 ? 4 : 5, text: headingText(inlineOf(node.children, {}, definitions)) }];
+      return [{ type: 'heading', level: node.depth <= 2 ? 4 : 5, text: headingText(inlineOf(node.children, {}, source)) }];
     case 'blockquote':
-      return [{ type: 'quote', blocks: node.children.flatMap((child) => blockOf(child, definitions)) }];
+      return [{ type: 'quote', blocks: node.children.flatMap((child) => blockOf(child, source)) }];
     case 'list':
-      return [listOf(node, definitions)];
+      return [listOf(node, source)];
     case 'code':
       return [{ type: 'code', text: [[node.lang, node.meta].filter((part) => part).join(' '), node.value].filter((part) => part !== '').join('\n') }];
     case 'thematicBreak':
@@ -45,32 +49,36 @@ function blockOf(node: RootContent | BlockContent | DefinitionContent, definitio
       return [{ type: 'paragraph', inline: [`[${node.label ?? node.identifier}]: `, ...linked([node.url], node.url, {}), titleText(node.title)].filter((part) => part !== '') }];
     default:
       return 'children' in node
-        ? [{ type: 'paragraph', inline: inlineOf(node.children as PhrasingContent[], {}, definitions) }]
-        : [{ type: 'paragraph', inline: inlineOf([node as PhrasingContent], {}, definitions) }];
+        ? [{ type: 'paragraph', inline: inlineOf(node.children as PhrasingContent[], {}, source) }]
+        : [{ type: 'paragraph', inline: inlineOf([node as PhrasingContent], {}, source) }];
   }
 }
 
-/** A list that starts at another number than 1 keeps its numbers as words, because list blocks count from 1. */
-function listOf(node: List, definitions: Definitions): Block {
-  const start = node.start ?? 1;
-  const numbered = node.ordered === true && start !== 1;
-  const items = node.children.map((item, index) => itemOf(item, definitions, numbered ? `${start + index}. ` : ''));
-  return { type: 'list', ordered: node.ordered === true && !numbered, items };
+/** A list numbered otherwise than 1, 2, 3 or 1, 1, 1 keeps its numbers as words, because list blocks count from 1. */
+function listOf(node: List, source: Source): Block {
+  const numbers = node.ordered === true ? node.children.map((item) => /^\d+/.exec(writtenAs(item, source))?.[0] ?? '') : [];
+  const counted = numbers.every((number, index) => Number(number) === index + 1) || numbers.every((number) => Number(number) === 1);
+  const items = node.children.map((item, index) => itemOf(item, source, counted ? '' : `${numbers[index]}. `));
+  return { type: 'list', ordered: node.ordered === true && counted, items };
 }
 
-function itemOf(item: ListItem, definitions: Definitions, prefix: string): Block[] {
-  const blocks = item.children.flatMap((child) => blockOf(child, definitions));
+function writtenAs(node: ListItem | PhrasingContent, source: Source): string {
+  return source.markdown.slice(node.position?.start.offset ?? 0, node.position?.end.offset ?? 0);
+}
+
+function itemOf(item: ListItem, source: Source, prefix: string): Block[] {
+  const blocks = item.children.flatMap((child) => blockOf(child, source));
   if (prefix === '') return blocks;
   const [first, ...rest] = blocks;
   if (first?.type === 'paragraph') return [{ ...first, inline: [prefix, ...first.inline] }, ...rest];
   return [{ type: 'paragraph', inline: [prefix.trim()] }, ...blocks];
 }
 
-function inlineOf(nodes: readonly PhrasingContent[], style: Style, definitions: Definitions): Inline {
-  return nodes.flatMap((node) => phraseOf(node, style, definitions));
+function inlineOf(nodes: readonly PhrasingContent[], style: Style, source: Source): Inline {
+  return nodes.flatMap((node) => phraseOf(node, style, source));
 }
 
-function phraseOf(node: PhrasingContent, style: Style, definitions: Definitions): Inline {
+function phraseOf(node: PhrasingContent, style: Style, source: Source): Inline {
   switch (node.type) {
     case 'text':
       return [span(node.value.replace(/\s*\n\s*/g, ' '), style)];
@@ -81,24 +89,24 @@ function phraseOf(node: PhrasingContent, style: Style, definitions: Definitions)
     case 'inlineCode':
       return [span(node.value, { ...style, code: true })];
     case 'emphasis':
-      return inlineOf(node.children, { ...style, emphasis: true }, definitions);
+      return inlineOf(node.children, { ...style, emphasis: true }, source);
     case 'strong':
-      return inlineOf(node.children, { ...style, strong: true }, definitions);
+      return inlineOf(node.children, { ...style, strong: true }, source);
     case 'link':
-      return [...linked(inlineOf(node.children, style, definitions), node.url, style), ...rest(titleText(node.title), style)];
+      return [...linked(inlineOf(node.children, style, source), node.url, style), ...rest(titleText(node.title), style)];
     case 'linkReference':
-      return linkReference(inlineOf(node.children, style, definitions), node.identifier, node.label, style, definitions);
+      return linkReference(inlineOf(node.children, style, source), node.identifier, node.label, style, source);
     case 'image':
-      return [span(pictureText(node.alt, node.url, node.title), style)];
+      return [span(pictureText(altOf(node, source), node.url, node.title), style)];
     case 'imageReference':
-      return [span(pictureText(node.alt, definitions.get(node.identifier)?.url ?? node.identifier, null), style)];
+      return [span(pictureText(altOf(node, source), source.definitions.get(node.identifier)?.url ?? node.identifier, null), style)];
     default:
-      return 'children' in node ? inlineOf(node.children as PhrasingContent[], style, definitions) : [];
+      return 'children' in node ? inlineOf(node.children as PhrasingContent[], style, source) : [];
   }
 }
 
-function linkReference(inner: Inline, identifier: string, label: string | null | undefined, style: Style, definitions: Definitions): Inline {
-  const target = definitions.get(identifier);
+function linkReference(inner: Inline, identifier: string, label: string | null | undefined, style: Style, source: Source): Inline {
+  const target = source.definitions.get(identifier);
   const named = inlineText(inner) === label ? [] : rest(` [${label ?? identifier}]`, style);
   return [...(target ? linked(inner, target.url, style) : inner), ...named];
 }
@@ -110,7 +118,13 @@ function linked(inner: Inline, url: string, style: Style): Inline {
   return inlineText(words) === url || url === '' ? words : [...words, span(` (${url})`, style)];
 }
 
-function pictureText(alt: string | null | undefined, url: string, title: string | null | undefined): string {
+/** The words of a picture; as typed where there are links among them, whose targets the tree leaves out. */
+function altOf(node: Image | ImageReference, source: Source): string {
+  const inner = /^!\[([\s\S]*)\](?:[([]|$)/.exec(writtenAs(node, source))?.[1] ?? '';
+  return inner.includes('](') ? inner : (node.alt ?? '');
+}
+
+function pictureText(alt: string, url: string, title: string | null | undefined): string {
   return `${alt ? `${alt} (${url})` : `(${url})`}${titleText(title)}`;
 }
 

@@ -4,6 +4,7 @@ import { tmpdir } from 'node:os';
 import { dirname, join } from 'node:path';
 import exifr from 'exifr';
 import sharp from 'sharp';
+import type { Sharp } from 'sharp';
 import { afterEach, beforeEach, expect, test } from 'vitest';
 import type { Photo } from '../../src/model/photo.ts';
 import { renderPictures } from '../../src/print/pictures/index.ts';
@@ -268,7 +269,7 @@ test('a hidden area is flat in every picture, and the cache keeps it apart from 
     for (const { file, width, height } of hidden.pictures.get(id)?.renditions ?? []) {
       // Sixteen pixels in from the edge, beyond the ringing of a JPEG block of halved colour.
       const area = { left: Math.round(width * 0.25) + 16, top: Math.round(height * 0.5) + 16, width: Math.floor(width * 0.5) - 32, height: Math.floor(height * 0.4) - 32 };
-      const spread = async (image: sharp.Sharp): Promise<number> => {
+      const spread = async (image: Sharp): Promise<number> => {
         const values = await image.raw().toBuffer();
         return values.reduce((high, value) => Math.max(high, value), 0) - values.reduce((low, value) => Math.min(low, value), 255);
       };

@@ -30,7 +30,8 @@ export interface NotesInput {
   photoNames: readonly string[];
 }
 
-const parser = unified().use(remarkParse).freeze();
+// Without HTML: one "<!--" would take every zone below it for a comment. What looks like a tag is words.
+const parser = unified().data('micromarkExtensions', [{ disable: { null: ['htmlFlow', 'htmlText'] } }]).use(remarkParse).freeze();
 const openers = { car: 'car', visit: 'visit', rates: 'rates' } as const;
 /** The heading under which `sillbook new` puts photos whose zone is still to be named. */
 const toPlace = 'to place';
@@ -145,7 +146,8 @@ function takeMetaItem(walk: Walk, item: Item): void {
 
 /** Cuts a list item: its own words without pictures, the pictures, the items under it. */
 function itemOf(reader: Reader, node: ListItem): Item {
-  const spot = reader.source.spot(offsets(node)[0]);
+  const [from] = offsets(node);
+  const spot = reader.source.spot(from);
   const [first] = node.children;
   if (first?.type !== 'paragraph') {
     const nested = node.children.filter((child): child is List => child.type === 'list');
@@ -153,7 +155,9 @@ function itemOf(reader: Reader, node: ListItem): Item {
     return { ...joined(rest, []), spot, children: nested.flatMap((list) => list.children.map((child) => itemOf(reader, child))) };
   }
   const own = node.children.filter((child) => child.type !== 'list');
-  const pieces = own.map((child) => raw(reader.source, child));
+  // "- 1998. Sills replaced" says a year; up to three digits are the number of a list item.
+  const year = /^\d{4,}[.)]\s/.test(reader.source.text.slice(from, from + 12));
+  const pieces = own.map((child, index) => (year && index === 0 ? snippet(reader.source, from, offsets(child)[1]) : raw(reader.source, child)));
   const pictures = own.flatMap((child) => (child.type === 'paragraph' ? imagesOf(child) : []));
   const children = node.children.flatMap((child) => (child.type === 'list' ? child.children.map((one) => itemOf(reader, one)) : []));
   const item = { ...joined(pieces, pictures), spot, children };

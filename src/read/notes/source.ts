@@ -48,6 +48,7 @@ export function tidy(file: string, raw: string, namesHeading: (words: string) =>
     before = done.text;
     return done;
   });
+  escapeOpenFences(tidied);
   const starts: number[] = [];
   let length = 0;
   for (const line of tidied) {
@@ -55,6 +56,18 @@ export function tidy(file: string, raw: string, namesHeading: (words: string) =>
     length += line.text.length + 1;
   }
   return { file, text: tidied.map((line) => line.text).join('\n'), spot: (offset) => spotOf(file, tidied, starts, offset) };
+}
+
+/** A fence of code that is never closed would take every zone below it for code: it is the text it is. */
+function escapeOpenFences(lines: Line[]): void {
+  for (let at = 0; at < lines.length; at += 1) {
+    const line = lines[at];
+    const marks = /^(`{3,}(?=[^`]*$)|~{3,})/.exec(line?.text ?? '')?.[0];
+    if (!line || !marks) continue;
+    const end = lines.findIndex(({ text }, index) => index > at && text.trim().startsWith(marks) && /^ {0,3}(`+|~+) *$/.test(text));
+    if (end < 0) lines[at] = splice(line, 0, 0, '\\');
+    else at = end;
+  }
 }
 
 function spotOf(file: string, lines: readonly Line[], starts: readonly number[], offset: number): Spot {
