@@ -87,7 +87,7 @@ export async function build(inspected: Inspected, options: BuildOptions): Promis
     await writeFile(path.join(output.folder, 'dossier.pdf'), pdf);
     signal?.throwIfAborted();
     const { printSite } = await import('./print/site/index.ts');
-    await printSite(dossier, { work, out: output.folder });
+    await printSite(dossier, { work, out: output.folder, pdf: 'dossier.pdf' });
     await sealFolder(output.folder);
     signal?.throwIfAborted();
     await output.commit();

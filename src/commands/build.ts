@@ -1,4 +1,6 @@
-import { stat } from 'node:fs/promises';
+import { constants } from 'node:fs';
+import { access, mkdir, mkdtemp, rm, stat } from 'node:fs/promises';
+import os from 'node:os';
 import path from 'node:path';
 import { build, inspect } from '../job.ts';
 import type { Inspected, Progress } from '../job.ts';
@@ -70,16 +72,29 @@ export async function make(
   try {
     const inspected = await inspectFor(job, out, count);
     const failed = inspected.notices.some((notice) => notice.level === 'error');
-    const cache = path.join(job, '.sillbook');
-    const made = failed
+    const cache = failed ? null : await openCache(path.join(job, '.sillbook'));
+    const made = cache === null
       ? { dossier: null, notices: inspected.notices }
-      : await build(inspected, { out, cache, ...options, version: await version(), onProgress: count, signal: stop.signal });
+      : await build(inspected, { out, cache: cache.folder, ...options, version: await version(), onProgress: count, signal: stop.signal });
     line.end();
     tell(made.notices, options.all, made.dossier === null, options.json);
+    await cache?.close();
     return made;
   } finally {
     line.end();
     stop.release();
+  }
+}
+
+/** The cache beside the job; where the job cannot be written to, one that is gone after the build. */
+async function openCache(folder: string): Promise<{ folder: string; close(): Promise<void> }> {
+  try {
+    await mkdir(folder, { recursive: true });
+    await access(folder, constants.W_OK);
+    return { folder, close: async () => undefined };
+  } catch {
+    const passing = await mkdtemp(path.join(os.tmpdir(), 'sillbook-cache-'));
+    return { folder: passing, close: () => rm(passing, { recursive: true, force: true }) };
   }
 }
 

@@ -24,6 +24,16 @@ const commands: Record<string, () => Promise<{ command: (args: string[]) => Prom
   issue: () => import('./issue.ts'),
 };
 
+/** What a disk may refuse, in words. */
+const diskTroubles: Record<string, string> = {
+  EACCES: 'No permission to write',
+  EPERM: 'No permission to write',
+  EROFS: 'The disk takes no writing',
+  ENOSPC: 'The disk is full',
+  EDQUOT: 'The disk quota is used up',
+  EIO: 'The disk reports an error',
+};
+
 /** Runs the command line; never rejects on what a user typed or a job holds. */
 export async function run(args: string[]): Promise<ExitCode> {
   const [name = '', ...rest] = args;
@@ -45,6 +55,10 @@ export async function run(args: string[]): Promise<ExitCode> {
       return 2;
     }
     if ((fault as Error).name === 'AbortError') return 130;
-    throw fault;
+    const { code, message } = fault as NodeJS.ErrnoException;
+    const trouble = diskTroubles[code ?? ''];
+    if (trouble === undefined) throw fault;
+    say(`${trouble} (${message.replace(/^[A-Z]+: /, '')}). What was there before is as it was.`);
+    return 1;
   }
 }

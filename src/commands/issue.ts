@@ -7,7 +7,7 @@ import { checkEdition, make } from './build.ts';
 import { onlyJob, parse, say, WrongUse } from './terminal.ts';
 import type { ExitCode } from './terminal.ts';
 
-const help = `sillbook issue <job> --number N --date D [--edition NAME] [--all]
+const help = `sillbook issue <job> --number N --date D [--edition NAME] [--all] [--json]
 
 Freezes a dossier for handing over: the same as build, with number and date on it and the list of changes against the
 issue before, in <job>/issues/N. An issue is never written again; a correction is a new issue with a new number.
@@ -16,6 +16,7 @@ issue before, in <job>/issues/N. An issue is never written again; a correction i
   --date D         date of issue, for example 2026-03-15
   --edition NAME   who reads it: purchase (default), progress, evidence, history
   --all            show every notice, not only the first two of a kind
+  --json           print what was made, and all notices, as JSON
 
 Example
   sillbook issue my-job --number 2026-014 --date 2026-03-15 --edition evidence
@@ -23,20 +24,24 @@ Example
 
 /** `sillbook issue`. */
 export async function command(args: string[]): Promise<ExitCode> {
-  const options = { number: { type: 'string' }, date: { type: 'string' }, edition: { type: 'string', default: 'purchase' }, all: { type: 'boolean' } } as const;
+  const options = { number: { type: 'string' }, date: { type: 'string' }, edition: { type: 'string', default: 'purchase' }, all: { type: 'boolean' }, json: { type: 'boolean' } } as const;
   const parsed = parse(args, options, help);
   if (!parsed) return 0;
   const job = onlyJob(parsed.positionals, 'issue');
-  const { number, date, edition, all = false } = parsed.values;
+  const { number, date, edition, all = false, json = false } = parsed.values;
   if (!number || !/^[A-Za-z0-9][A-Za-z0-9.-]{0,63}$/.test(number)) throw new WrongUse('An issue needs --number, made of letters, digits, dots and hyphens.', 'For example: --number 2026-014');
   if (!date || !isDay(date)) throw new WrongUse('An issue needs --date as year-month-day.', 'For example: --date 2026-03-15');
   checkEdition(edition);
   const folder = path.join(job, 'issues', number);
   if (await stat(folder).catch(() => null)) throw new WrongUse(`Issue ${number} exists already and is never written again.`, 'Give a correction a number of its own.');
   const before = await lastIssue(path.join(job, 'issues'));
-  const made = await make(job, folder, { edition, issue: { number, date }, before, all, json: false });
+  const made = await make(job, folder, { edition, issue: { number, date }, before, all, json });
   if (!made.dossier) return 1;
   await freeze(folder);
+  if (json) {
+    process.stdout.write(`${JSON.stringify({ out: path.resolve(folder), number, date, edition, originals: made.dossier.originals, notices: made.notices }, null, 2)}\n`);
+    return 0;
+  }
   process.stdout.write(`${made.dossier.title}: issue ${number} of ${date}, ${made.dossier.edition.title}.\nHash of the list of originals: ${made.dossier.originals.listSha256}\n`);
   process.stdout.write(`Open ${path.resolve(folder, 'index.html')}\n  or ${path.resolve(folder, 'dossier.pdf')}\n`);
   say('Lodge the hash with somebody else, for example in the mail to the insurer: beside the photos alone it proves nothing.');

@@ -15,6 +15,7 @@ gap over five minutes. Then write what you saw. Nothing is ever overwritten and 
 
   <photos…>     photo files, or folders of them
   --into <job>  the job folder to make; photos that lie in it already are not copied
+  --json        print what was made as JSON
 
 Examples
   sillbook new ~/Pictures/saturday --into green-saloon
@@ -25,7 +26,7 @@ const gapMinutes = 5;
 
 /** `sillbook new`. */
 export async function command(args: string[]): Promise<ExitCode> {
-  const parsed = parse(args, { into: { type: 'string' } }, help);
+  const parsed = parse(args, { into: { type: 'string' }, json: { type: 'boolean' } }, help);
   if (!parsed) return 0;
   const { into } = parsed.values;
   if (!into) throw new WrongUse('sillbook new needs --into and the job folder to make.', 'For example: sillbook new ~/Pictures/car --into my-job');
@@ -44,6 +45,10 @@ export async function command(args: string[]): Promise<ExitCode> {
   const text = template.replace('{seen}', seenOf(photos)).replace('{zones}', zonesText(inspected.inspection.zones.map(({ zone }) => zone), photos));
   await writeFile(findings, text, { flag: 'wx' });
   const placed = photos.filter((photo) => photo.rule !== null && recognised.includes(photo.rule)).length;
+  if (parsed.values.json) {
+    process.stdout.write(`${JSON.stringify({ findings, photos: photos.length, placed }, null, 2)}\n`);
+    return 0;
+  }
   process.stdout.write(`${findings}: ${photos.length} photos, ${placed} under a zone, ${photos.length - placed} to place.\n`);
   say(`Next: write what you saw, then: sillbook check ${into}`);
   return 0;

@@ -14,6 +14,7 @@ export const words = {
   source: 'Source',
   structure: 'carries load',
   notShown: 'Photo not shown',
+  pdf: 'as a PDF',
   madeWith: 'made with Sillbook',
   viewer: { title: 'Photo', close: 'Close', previous: 'Previous photo', next: 'Next photo', file: 'The picture by itself' },
 } as const;

@@ -10,6 +10,8 @@ export interface SiteOptions {
   work: string;
   /** Folder of the site. Holds the renditions the dossier names before this is called. */
   out: string;
+  /** Name of the same dossier as a PDF in `out`, to link to. */
+  pdf?: string;
   /** Takes one line about what was done. */
   log?(line: string): void;
 }
@@ -42,7 +44,7 @@ async function printNow(dossier: Dossier, options: SiteOptions): Promise<void> {
   // Astro and Vite look for these two from the root upwards; found here, they look no further.
   await writeFile(path.join(work, 'package.json'), '{"private":true,"type":"module"}\n');
   await writeFile(path.join(work, 'tsconfig.json'), '{"include":[]}\n');
-  await buildWithAstro(siteConfig({ site: sitePages(dossier), work, srcDir, outDir }), work);
+  await buildWithAstro(siteConfig({ site: sitePages(dossier, options.pdf ?? null), work, srcDir, outDir }), work);
 
   const pages = new Map<string, string>();
   for (const file of await filesIn(outDir)) {

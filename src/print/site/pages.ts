@@ -42,6 +42,8 @@ export interface SitePage {
   title: string;
   /** To the overview; null on the overview itself. */
   home: string | null;
+  /** To the same dossier as a PDF; null where none lies beside the site. */
+  pdf: string | null;
   navigation: (SiteLink & { current: boolean })[];
   /** Way here from the overview, only on pages inside a folder. */
   trail: SiteLink[];
@@ -68,9 +70,10 @@ export interface SiteData {
 
 /**
  * The pages of a dossier, `index` first, the rest in the order of their first sections.
+ * @param pdf name of the PDF beside `index.html`, null where there is none
  * @throws where an anchor or a photo is missing or doubled: a mistake in the writer, never in the job.
  */
-export function sitePages(dossier: Dossier): SiteData {
+export function sitePages(dossier: Dossier, pdf: string | null = null): SiteData {
   const anchors = anchorsOf(dossier.sections);
   const photos = new Map(dossier.photos.map((photo) => [photo.id, photo]));
   const paths = [...new Set(dossier.sections.map((section) => section.page))];
@@ -88,7 +91,7 @@ export function sitePages(dossier: Dossier): SiteData {
     version: dossier.generator.version,
     pages: paths
       .sort((a, b) => Number(b === 'index') - Number(a === 'index'))
-      .map((page) => sitePage(page, paths, dossier, { page, anchors, photos })),
+      .map((page) => ({ ...sitePage(page, paths, dossier, { page, anchors, photos }), pdf: pdf === null ? null : relativeTo(page, pdf) })),
   };
 }
 
@@ -99,7 +102,7 @@ interface Place {
   photos: ReadonlyMap<string, DossierPhoto>;
 }
 
-function sitePage(page: string, paths: readonly string[], dossier: Dossier, place: Place): SitePage {
+function sitePage(page: string, paths: readonly string[], dossier: Dossier, place: Place): Omit<SitePage, 'pdf'> {
   const sections = dossier.sections.filter((section) => section.page === page);
   const here = sections[0]?.title ?? dossier.title;
   const neighbours = page.includes('/') ? paths.filter((other) => path.dirname(other) === path.dirname(page)) : [];
