@@ -5,6 +5,7 @@ import path from 'node:path';
 import type { Inspection, Outlook, Plan } from './model/inspection.ts';
 import type { Clock, Issue } from './model/job.ts';
 import type { Dossier } from './model/dossier.ts';
+import type { Edition } from './model/edition.ts';
 import type { Notice } from './model/notice.ts';
 import { place } from './place/index.ts';
 import { plan } from './plan/index.ts';
@@ -60,6 +61,8 @@ export interface BuildOptions {
 /** Makes the dossier of an inspected job and puts it in place; the last one stays whole unless this one is complete. */
 export async function build(inspected: Inspected, options: BuildOptions): Promise<{ dossier: Dossier | null; notices: Notice[] }> {
   const { signal, onProgress } = options;
+  const edition = readEdition(options.edition);
+  if (edition.notices.some((notice) => notice.level === 'error')) return { dossier: null, notices: [...inspected.notices, ...edition.notices] };
   const output = await openOutput(options.out);
   const work = await realpath(await mkdtemp(path.join(os.tmpdir(), 'sillbook-')));
   try {
@@ -74,8 +77,8 @@ export async function build(inspected: Inspected, options: BuildOptions): Promis
     });
     // Loaded here, so that a check waits neither for pdf-lib nor for Astro.
     const { printPdf } = await import('./print/pdf/index.ts');
-    const dossier = writeDossier(inspected, made, options);
-    const notices = [...inspected.notices, ...made.notices];
+    const dossier = writeDossier(inspected, made, { ...options, edition });
+    const notices = [...inspected.notices, ...edition.notices, ...made.notices];
     if (made.notices.some((notice) => notice.level === 'error')) {
       await output.discard();
       return { dossier: null, notices };
@@ -100,7 +103,7 @@ export async function build(inspected: Inspected, options: BuildOptions): Promis
   }
 }
 
-function writeDossier(inspected: Inspected, made: Awaited<ReturnType<typeof renderPictures>>, options: BuildOptions): Dossier {
+function writeDossier(inspected: Inspected, made: Awaited<ReturnType<typeof renderPictures>>, options: Omit<BuildOptions, 'edition'> & { edition: Edition }): Dossier {
   const { inspection, outlook, plan: planned } = inspected;
   const withPictures = { ...inspection, notices: [...inspection.notices, ...made.notices] };
   const originals = originalsOf(inspected);
@@ -109,7 +112,7 @@ function writeDossier(inspected: Inspected, made: Awaited<ReturnType<typeof rend
     outlook,
     plan: planned,
     pictures: made.pictures,
-    edition: readEdition(options.edition),
+    edition: options.edition,
     issue: options.issue,
     changes: null,
     originals: { listSha256: hashText(originals.list), count: originals.files.filter((file) => file.sha256 !== '').length, files: originals.files },

@@ -52,23 +52,19 @@ export function dateText(date: string): string {
   return day ? `${Number(day)} ${name} ${year}` : `${name} ${year}`;
 }
 
-/** "2 to 3 hours", "2 to 4 hours, likely 2.5", "one hour". The judged spread of a single value is named as such. */
+/** "2 to 3 h", "2 to 4 h, likely 2.5", "1 h"; a single value as written with its judged spread: "1 h (0.8 to 1.4)". */
 export function hoursText(hours: Spread): string {
   const { low, likely, high, judged } = hours;
-  if (judged) return `${hourCount(likely)} as written, taken as ${shortHours(low)} to ${shortHours(high)}`;
-  if (low === high) return hourCount(likely);
+  if (judged) return `${numberText(likely, 2)} h (${shortHours(low)} to ${shortHours(high)})`;
+  if (low === high) return `${numberText(likely, 2)} h`;
   const middle = (low + high) / 2;
   const named = Math.abs(likely - middle) > 0.001 ? `, likely ${numberText(likely, 2)}` : '';
-  return `${numberText(low, 2)} to ${numberText(high, 2)} hours${named}`;
+  return `${numberText(low, 2)} to ${numberText(high, 2)} h${named}`;
 }
 
 /** A judged bound carries no more than one decimal, save where that would make it nothing. */
 function shortHours(hours: number): string {
   return numberText(hours, hours < 0.1 ? 2 : 1);
-}
-
-function hourCount(hours: number): string {
-  return hours === 1 ? 'one hour' : `${numberText(hours, 2)} hours`;
 }
 
 /** A price as written with its currency; without one it is unpriced, which is said, never zero. */

@@ -15,9 +15,9 @@ test('lengths in both units', () => {
 });
 
 test('hours say when a spread is judged', () => {
-  expect(hoursText({ low: 2, likely: 2.5, high: 3, judged: false })).toBe('2 to 3 hours');
-  expect(hoursText({ low: 2, likely: 2.2, high: 4, judged: false })).toBe('2 to 4 hours, likely 2.2');
-  expect(hoursText({ low: 0.8, likely: 1, high: 1.4, judged: true })).toBe('one hour as written, taken as 0.8 to 1.4');
+  expect(hoursText({ low: 2, likely: 2.5, high: 3, judged: false })).toBe('2 to 3 h');
+  expect(hoursText({ low: 2, likely: 2.2, high: 4, judged: false })).toBe('2 to 4 h, likely 2.2');
+  expect(hoursText({ low: 0.8, likely: 1, high: 1.4, judged: true })).toBe('1 h (0.8 to 1.4)');
 });
 
 test('money without a currency is unpriced, never zero', () => {

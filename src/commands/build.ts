@@ -5,7 +5,9 @@ import path from 'node:path';
 import { build, inspect } from '../job.ts';
 import type { Inspected, Progress } from '../job.ts';
 import type { Dossier } from '../model/dossier.ts';
+import { visible } from '../model/notice.ts';
 import type { Notice } from '../model/notice.ts';
+import { todoRules } from '../place/checks/index.ts';
 import { outputFault } from '../print/output.ts';
 import { editionIds } from '../read/editions.ts';
 import { version } from './package-root.ts';
@@ -77,7 +79,7 @@ export async function make(
       ? { dossier: null, notices: inspected.notices }
       : await build(inspected, { out, cache: cache.folder, ...options, version: await version(), onProgress: count, signal: stop.signal });
     line.end();
-    tell(made.notices, options.all, made.dossier === null, options.json);
+    tell(made.notices, job, { ...options, stopped: made.dossier === null });
     await cache?.close();
     return made;
   } finally {
@@ -98,9 +100,11 @@ async function openCache(folder: string): Promise<{ folder: string; close(): Pro
   }
 }
 
-function tell(notices: readonly Notice[], all: boolean, stopped: boolean, json: boolean): void {
+function tell(notices: readonly Notice[], job: string, { all, stopped, json }: { all: boolean; stopped: boolean; json: boolean }): void {
   if (json && stopped) process.stdout.write(`${JSON.stringify({ out: null, notices }, null, 2)}\n`);
-  if (!json) for (const line of noticeLines(notices, process.stderr, all)) say(line);
+  const todo = notices.filter((notice) => todoRules.includes(notice.rule) && !all);
+  if (!json) for (const line of noticeLines(notices.filter((notice) => !todo.includes(notice)), process.stderr, all)) say(line);
+  if (!json && todo.length > 0) say(`${todo.length} ${todo.length === 1 ? 'thing is' : 'things are'} still to do at the car: sillbook check ${job} lists them.`);
   if (stopped) say(`Nothing was built: ${levelCounts(notices)}. Mend the errors and build again; the last dossier is as it was.`);
 }
 
@@ -108,7 +112,7 @@ function summary(dossier: Dossier, out: string): string {
   const folder = path.resolve(out);
   const shown = dossier.photos.filter((photo) => photo.renditions.length > 0).length;
   return [
-    `${dossier.title}: ${dossier.coverage.words}.`,
+    visible(`${dossier.title}: ${dossier.coverage.words}.`),
     `${dossier.photos.length} photos, ${shown} shown; ${levelCounts(dossier.notices)}. ${dossier.edition.title}, a draft.`,
     `Open ${path.join(folder, 'index.html')}`,
     `  or ${path.join(folder, 'dossier.pdf')}`,

@@ -2,6 +2,7 @@ import { chmod, readdir, readFile, stat } from 'node:fs/promises';
 import path from 'node:path';
 import { dossierSchema } from '../model/dossier.ts';
 import type { Dossier } from '../model/dossier.ts';
+import { visible } from '../model/notice.ts';
 import { dataName } from '../print/data/index.ts';
 import { checkEdition, make } from './build.ts';
 import { onlyJob, parse, say, WrongUse } from './terminal.ts';
@@ -42,7 +43,7 @@ export async function command(args: string[]): Promise<ExitCode> {
     process.stdout.write(`${JSON.stringify({ out: path.resolve(folder), number, date, edition, originals: made.dossier.originals, notices: made.notices }, null, 2)}\n`);
     return 0;
   }
-  process.stdout.write(`${made.dossier.title}: issue ${number} of ${date}, ${made.dossier.edition.title}.\nHash of the list of originals: ${made.dossier.originals.listSha256}\n`);
+  process.stdout.write(`${visible(made.dossier.title)}: issue ${number} of ${date}, ${made.dossier.edition.title}.\nHash of the list of originals: ${made.dossier.originals.listSha256}\n`);
   process.stdout.write(`Open ${path.resolve(folder, 'index.html')}\n  or ${path.resolve(folder, 'dossier.pdf')}\n`);
   say('Lodge the hash with somebody else, for example in the mail to the insurer: beside the photos alone it proves nothing.');
   return 0;

@@ -148,7 +148,10 @@ export interface Outlook {
 /** One of the first steps, in order. */
 export interface Step {
   id: string;
+  /** Zone id; empty where several zones are gathered. */
   zone: string;
+  /** Every zone with a page of its own that it concerns. */
+  zones: string[];
   title: string;
   /** 1 licensed examination · 2 stop water and open drains · 3 other work written · 4 look at what was not seen. */
   rank: 1 | 2 | 3 | 4;

@@ -34,5 +34,10 @@ export function noticeLine(notice: Notice): string {
   const at = spot ? [spot.file, spot.line, spot.column].filter((part) => part !== undefined).join(':') + ' ' : '';
   const expected = notice.expected ? `, expected ${notice.expected}` : '';
   const advice = notice.advice ? ` ${notice.advice}` : '';
-  return `${at}${notice.level} ${notice.rule}: ${notice.found}${expected}.${advice}`;
+  return visible(`${at}${notice.level} ${notice.rule}: ${notice.found}${expected}.${advice}`);
+}
+
+/** A text for a terminal: control characters somebody typed or named a file with are shown, never obeyed. */
+export function visible(text: string): string {
+  return text.replace(/[\u0000-\u0008\u000B-\u001F\u007F-\u009F\u202A-\u202E\u2066-\u2069]/g, '\uFFFD');
 }

@@ -1,7 +1,7 @@
 import type { Catalogue } from '../model/catalogue.ts';
 import type { Entry, Finding, Origin, PhotoName } from '../model/notes.ts';
 import type { Language } from '../model/wording.ts';
-import { conditionsText, inSentence, partText, termIn } from '../model/wording.ts';
+import { conditionText, conditionsText, inSentence, partText, termIn } from '../model/wording.ts';
 
 /** What a photo shows, from the line that names it: part, place, conditions and words; else the words of the picture. */
 export function captionOf(catalogue: Catalogue, language: Language, entry: Entry, name: PhotoName): string {
@@ -22,12 +22,13 @@ function entryText(catalogue: Catalogue, language: Language, entry: Exclude<Entr
     case 'count': {
       const part = catalogue.parts.find((one) => one.id === entry.part);
       const plural = part ? inSentence(termIn(part.plural, language)) : entry.part;
-      return join([entry.place ? `${plural}, ${entry.place}` : plural, entry.words], ': ');
+      const counts = entry.counts.map(({ condition, count }) => `${count} ${conditionText(catalogue, condition, language)}`).join(', ');
+      return sentences([join([join([plural, entry.place], ', '), counts], ': '), entry.words]);
     }
     case 'reading':
-      return join([join([entry.quantity, entry.place], ', '), entry.words], ': ');
+      return sentences([join([entry.quantity, entry.place], ', '), entry.words]);
     case 'not seen':
-      return join([join(['not seen', entry.what], ': '), entry.reasonWords], '; ');
+      return sentences([join(['not seen', entry.what], ': '), entry.reasonWords]);
     case 'not fitted':
       return join(['not fitted', entry.what], ': ');
     case 'mounting':
@@ -47,9 +48,14 @@ function findingText(catalogue: Catalogue, language: Language, finding: Finding)
   return join([named, findingWords(catalogue, language, finding)], ': ');
 }
 
-/** Conditions, details and free words of a finding, without a last full stop: "cracked, loose; rust run below". */
+/** Conditions, details and free words of a finding, without a last full stop: "cracked, loose. rust run below". */
 export function findingWords(catalogue: Catalogue, language: Language, finding: Finding): string {
-  return join([join([conditionsText(catalogue, finding.conditions, language), ...finding.details], ', '), finding.words.replace(/\.\s*$/, '')], '; ');
+  return sentences([join([conditionsText(catalogue, finding.conditions, language), ...finding.details], ', '), finding.words]);
+}
+
+/** The words keep the capitals they were typed with. */
+function sentences(texts: readonly string[]): string {
+  return join(texts.map((text) => text.trim().replace(/\.$/, '')), '. ');
 }
 
 function join(texts: readonly string[], separator: string): string {

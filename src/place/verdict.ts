@@ -49,7 +49,9 @@ export function verdictOfCount(terms: Terms, count: Count, condition: string): V
 
 function judge(terms: Terms, judged: Judged): Verdict {
   const { catalogue, language } = terms;
-  const { origin, looked, conditions, words } = judged;
+  const { origin, looked, words } = judged;
+  // "sound, in place" says more than "in place" alone.
+  const conditions = judged.conditions.includes('sound') ? judged.conditions.filter((id) => id !== 'in-place') : judged.conditions;
   if (origin.kind === 'told') return { outcome: 'not seen', seen: false, reason: said(origin) + words };
   const evidence = catalogue.evidence.find((record) => record.id === looked.evidence);
   if (!evidence?.counts) return { outcome: 'not seen', seen: false, reason: uncounted(evidence ? termIn(evidence.name, language) : looked.evidence, words) };

@@ -1,7 +1,7 @@
 import type { Inspection, Observation, RegisterRow, Step, ZoneInspection } from '../model/inspection.ts';
 import type { Finding } from '../model/notes.ts';
-import { badnessOf, conditionOf, conditionsText, partText, rowIsStructure, zoneName } from '../model/wording.ts';
-import { stepCautions } from './cautions.ts';
+import { badnessOf, conditionOf, conditionText, conditionsText, inSentence, partText, rowIsStructure, worstCondition, zoneName } from '../model/wording.ts';
+import { examineCautions } from './cautions.ts';
 import type { Ranked } from './ranked.ts';
 import { sentence } from './works.ts';
 
@@ -16,19 +16,22 @@ export function examineStep(inspection: Inspection, zone: ZoneInspection, order:
     ...observations.map((one) => observationText(inspection, one)),
     ...rows.map((row) => `${partText(row.part, row.place, settings.language)}: ${conditionsText(catalogue, conditionsOfRow(row), settings.language)}`),
   ];
+  const worst = worstCondition(catalogue, conditions.filter((id) => conditionOf(catalogue, id)?.weakens));
+  const meaning = worst ? `${conditionText(catalogue, worst.id, settings.language)}: ${inSentence(worst.meaning)}` : '';
   const seen = observations.some((one) => one.outcome === 'defect') || rows.some((row) => row.outcome === 'defect');
   const step: Step = {
     id: `step-${zone.zone.id}-examine`,
     zone: zone.zone.id,
+    zones: [zone.zone.id],
     title: `${zoneName(zone.zone, settings.language)}: have the steel examined`,
     rank: 1,
     structure: true,
     outcome: seen ? 'defect' : 'cannot tell',
-    why: said.map(sentence).join(' '),
+    why: [...said, meaning].filter((text) => text !== '').map(sentence).join(' '),
     what: 'Have it examined by someone licensed to before the car is driven or lifted.',
     suggested: false,
     hours: null,
-    cautions: stepCautions(inspection, zone, conditions, ''),
+    cautions: examineCautions(inspection),
     answers: [...observations.map((one) => one.id), ...rows.map((row) => row.id)],
   };
   return [{ step, badness: badnessOf(catalogue, conditions), order }];

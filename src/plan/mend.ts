@@ -1,124 +1,72 @@
-import type { Inspection, Observation, Outlook, RegisterRow, Step, ZoneInspection } from '../model/inspection.ts';
-import type { Work } from '../model/notes.ts';
-import { badnessOf, conditionText, conditionsText, inSentence, partText, rowIsStructure, termIn, worstCondition, zoneIsStructure, zoneName, zonePhrase } from '../model/wording.ts';
+import type { Inspection, Outlook, Step, ZoneInspection } from '../model/inspection.ts';
+import type { Fault } from '../model/faults.ts';
+import { clausesText, faultsOf } from '../model/faults.ts';
+import { conditionText, inSentence, partText, termIn, worstCondition, zoneIsStructure, zoneName } from '../model/wording.ts';
 import { listText } from '../units.ts';
-import { isExamined } from './examine.ts';
+import { cavityPhrase } from './cavity.ts';
 import { stepCautions } from './cautions.ts';
+import { isExamined } from './examine.ts';
+import { unclearIn } from './look.ts';
 import type { Ranked } from './ranked.ts';
-import { hoursLeft, sentence, workKey, workText, worksOf } from './works.ts';
+import { hoursLeft, sentence, workText, worksOf } from './works.ts';
 
-/** Rank 2, one step per kind of opening that is in trouble, and rank 3, one for all else of the zone. */
-export function mendSteps(inspection: Inspection, outlook: Outlook, zone: ZoneInspection, order: number): Ranked[] {
-  const { catalogue } = inspection.job;
-  const faulty = zone.rows.filter((row) => row.outcome === 'defect');
-  const kinds = [...new Set(faulty.map((row) => row.part.id))]
-    .map((id) => faulty.filter((row) => row.part.id === id))
-    .map((rows) => ({ rows, conditions: rows.flatMap((row) => row.conditions), structure: rows.some((row) => rowIsStructure(zone, row)) }))
-    .map((kind) => ({ ...kind, badness: badnessOf(catalogue, kind.conditions) }))
-    .sort((a, b) => Number(b.structure) - Number(a.structure) || b.badness - a.badness);
-  const under = faulty.flatMap((row) => row.findings).flatMap((finding) => finding.work).map(workKey);
-  const free = worksOf(zone).filter((work) => !under.includes(workKey(work)) && !underObservation(zone, work));
-  const stops = kinds.map((kind, index) => {
-    const own = worksOf(zone).filter((work) => kind.rows.some((row) => row.findings.some((finding) => finding.work.some((one) => workKey(one) === workKey(work)))));
-    const works = index === 0 ? [...own, ...free] : own;
-    const step = stopStep(inspection, outlook, zone, kind.rows, works);
-    const see = works.length === 0 && free.length > 0;
-    return { step: see ? { ...step, what: partOfAbove(inspection, zone), suggested: false } : step, badness: kind.badness, order };
-  });
-  return [...stops, ...otherStep(inspection, zone, order, { free: kinds.length === 0 ? free : [], above: kinds.length > 0 && free.length > 0 })];
-}
+/** Clauses of a title; what goes beyond stands in the reason. */
+const titled = 2;
 
-function stopStep(inspection: Inspection, outlook: Outlook, zone: ZoneInspection, rows: readonly RegisterRow[], works: readonly Work[]): Step {
+/** One step a zone: its openings in trouble, its other defects, and the work written for it. Work that is done and answers no defect is no step any more. */
+export function mendStep(inspection: Inspection, outlook: Outlook, zone: ZoneInspection, order: number): Ranked[] {
   const { catalogue, settings: { language } } = inspection.job;
-  const conditions = rows.flatMap((row) => row.conditions);
-  const part = rows[0]?.part.id ?? '';
+  const faults = faultsOf(catalogue, zone, language, (one) => !isExamined(inspection, one));
+  const works = worksOf(zone).filter((work) => work.done.length === 0 || faults.length > 0);
+  if (faults.length + works.length === 0) return [];
   const written = works.length > 0;
-  const what = written ? workText(works) : sentence(worstCondition(catalogue, conditions)?.remedy ?? '');
-  return {
-    id: `step-${zone.zone.id}-${part}`,
+  const what = written ? workText(works) : remedyText(inspection, faults);
+  const step: Step = {
+    id: `step-${zone.zone.id}-mend`,
     zone: zone.zone.id,
-    title: `${zoneName(zone.zone, language)}: ${kindText(inspection, zone, rows)}`,
-    rank: 2,
-    structure: rows.some((row) => rowIsStructure(zone, row)),
-    outcome: 'defect',
-    why: stopReason(inspection, outlook, zone, rows),
+    zones: [zone.zone.id],
+    title: `${zoneName(zone.zone, language)}: ${faults.length > 0 ? clausesText(faults, titled) : 'work as written'}`,
+    rank: faults.some((fault) => fault.rows.length > 0) ? 2 : 3,
+    structure: faults.length > 0 ? faults.some((fault) => fault.structure) : zoneIsStructure(zone),
+    outcome: faults.length > 0 ? 'defect' : zone.state,
+    why: reasonText(inspection, outlook, zone, faults),
     what,
     suggested: !written && what !== '',
     hours: hoursLeft(works),
-    cautions: stepCautions(inspection, zone, conditions, what),
-    answers: rows.map((row) => row.id),
+    cautions: stepCautions(inspection, zone, what),
+    answers: [...faults.flatMap((fault) => [...fault.rows, ...fault.observations]), ...unclearIn(zone)].map((one) => one.id),
   };
+  return [{ step, badness: Math.max(0, ...faults.map((fault) => fault.badness)), order }];
 }
 
-/** "blind plug, inner face 2: missing", or "3 of 4 blind plugs: 2 missing, 1 cracked". */
-function kindText(inspection: Inspection, zone: ZoneInspection, rows: readonly RegisterRow[]): string {
+/** Which closed section the water gets into or stays in, what the worst condition means, and what the title leaves out. */
+function reasonText(inspection: Inspection, outlook: Outlook, zone: ZoneInspection, faults: readonly Fault[]): string {
   const { catalogue, settings: { language } } = inspection.job;
-  const [first] = rows;
-  if (first === undefined) return '';
-  if (rows.length === 1) return `${partText(first.part, first.place, language)}: ${conditionsText(catalogue, first.conditions, language)}`;
-  const known = zone.rows.filter((row) => row.part.id === first.part.id && row.known !== 'kind' && row.outcome !== 'not fitted').length;
-  const worst = rows.map((row) => row.conditions[0] ?? '');
-  const kinds = [...new Set(worst)].sort((a, b) => badnessOf(catalogue, [b]) - badnessOf(catalogue, [a]));
-  const counts = kinds.map((id) => `${worst.filter((one) => one === id).length} ${conditionText(catalogue, id, language)}`);
-  const many = inSentence(termIn(first.part.plural, language));
-  return `${rows.length === known ? `${known}` : `${rows.length} of ${known}`} ${many}: ${counts.join(', ')}`;
-}
-
-/** Which closed section the water gets into or stays in, from the outlook. */
-function stopReason(inspection: Inspection, outlook: Outlook, zone: ZoneInspection, rows: readonly RegisterRow[]): string {
-  const { catalogue } = inspection.job;
-  const of = (ids: (one: Outlook['cavities'][number]) => string[]): Outlook['cavities'] =>
-    outlook.cavities.filter((one) => one.zone === zone.zone.id && ids(one).some((id) => rows.some((row) => row.id === id)));
-  const named = (cavities: Outlook['cavities']): string => listText(cavities.map((one) => `${inSentence(one.name)}${one.carriesLoad ? ' (carries load)' : ''}`));
+  const ids = new Set(faults.flatMap((fault) => fault.rows).map((row) => row.id));
+  const of = (rows: (one: Outlook['cavities'][number]) => string[]): Outlook['cavities'] =>
+    outlook.cavities.filter((one) => one.zone === zone.zone.id && rows(one).some((id) => ids.has(id)));
   const letsIn = of((one) => one.letsIn);
   const holdsBack = of((one) => one.holdsBack);
-  const worst = worstCondition(catalogue, rows.flatMap((row) => row.conditions));
+  const worst = worstCondition(catalogue, (faults[0]?.rows.length ?? 0) > 0 ? faults.filter((fault) => fault.rows.length > 0).flatMap((fault) => fault.conditions) : faults.flatMap((fault) => fault.conditions));
+  const more = faults.slice(titled).map((fault) => fault.text);
+  const unclear = unclearIn(zone).map((one) => partText(one.part, 'finding' in one ? one.finding.about.place : one.place, language));
   return [
-    letsIn.length > 0 ? sentence(`As seen, water can get into: ${named(letsIn)}`) : '',
-    holdsBack.length > 0 ? sentence(`As seen, water is held back in: ${named(holdsBack)}`) : '',
-    worst ? sentence(worst.meaning) : '',
+    letsIn.length > 0 ? `Water can get into ${cavityPhrase(zone.zone, letsIn, language)}.` : '',
+    holdsBack.length > 0 ? `Water is held back in ${cavityPhrase(zone.zone, holdsBack, language)}.` : '',
+    worst ? sentence(`${conditionText(catalogue, worst.id, language)}: ${inSentence(worst.meaning)}`) : '',
+    more.length > 0 ? `Also found: ${more.join(', ')}.` : '',
+    unclear.length > 0 ? `Without a clear answer: ${unclear.join('; ')}.` : '',
   ].filter((text) => text !== '').join(' ');
 }
 
-/** Work written for a zone as a whole stands in its first step; its other steps point there. */
-function partOfAbove(inspection: Inspection, zone: ZoneInspection): string {
-  return `See the work written for ${zonePhrase(zone.zone, inspection.job.settings.language)} above.`;
-}
-
-function underObservation(zone: ZoneInspection, work: Work): boolean {
-  return zone.observations.some((one) => one.finding.work.some((nested) => workKey(nested) === workKey(work)));
-}
-
-/** Rank 3: what else was found or written to do in the zone. Work that is done and answers no defect is no step any more. */
-function otherStep(inspection: Inspection, zone: ZoneInspection, order: number, { free, above }: { free: readonly Work[]; above: boolean }): Ranked[] {
+/** The usual remedy of each fault; where there are several, each named by its part. */
+function remedyText(inspection: Inspection, faults: readonly Fault[]): string {
   const { catalogue, settings: { language } } = inspection.job;
-  const defects = zone.observations.filter((one) => one.outcome === 'defect' && !isExamined(inspection, one));
-  const nested = worksOf(zone).filter((work) => underObservation(zone, work));
-  const works = [...free, ...nested].filter((work) => work.done.length === 0 || defects.length > 0);
-  if (defects.length + works.length === 0) return [];
-  const conditions = defects.flatMap((one) => one.finding.conditions);
-  const worst = worstCondition(catalogue, conditions);
-  const written = works.length > 0;
-  const what = written ? workText(works) : above ? partOfAbove(inspection, zone) : sentence(worst?.remedy ?? '');
-  const found = defects.map((one) => observedText(inspection, one));
-  const step: Step = {
-    id: `step-${zone.zone.id}-other`,
-    zone: zone.zone.id,
-    title: `${zoneName(zone.zone, language)}: ${found[0] ?? 'work written'}${found.length > 1 ? ` and ${found.length - 1} more` : ''}`,
-    rank: 3,
-    structure: defects.length > 0 ? defects.some((one) => one.structure) : zoneIsStructure(zone),
-    outcome: defects.length > 0 ? 'defect' : zone.state,
-    why: [...found.slice(found.length > 1 ? 0 : 1).map(sentence), worst ? sentence(worst.meaning) : ''].filter((text) => text !== '').join(' '),
-    what,
-    suggested: !written && !above && what !== '',
-    hours: hoursLeft(works),
-    cautions: stepCautions(inspection, zone, conditions, what),
-    answers: defects.map((one) => one.id),
-  };
-  return [{ step, badness: badnessOf(catalogue, conditions), order }];
-}
-
-function observedText(inspection: Inspection, one: Observation): string {
-  const { catalogue, settings: { language } } = inspection.job;
-  return `${partText(one.part, one.finding.about.place, language)}: ${conditionsText(catalogue, one.finding.conditions, language)}`;
+  const all = faults.flatMap((fault) => {
+    const remedy = worstCondition(catalogue, fault.conditions)?.remedy ?? '';
+    return remedy === '' ? [] : [{ remedy, name: inSentence(termIn(fault.rows.length > 1 ? fault.part.plural : fault.part.name, language)) }];
+  });
+  const distinct = [...new Set(all.map((one) => one.remedy))];
+  if (distinct.length <= 1) return sentence(distinct[0] ?? '');
+  return distinct.map((remedy) => sentence(`${listText(all.filter((one) => one.remedy === remedy).map((one) => one.name))}: ${remedy}`)).join(' ');
 }

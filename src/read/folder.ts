@@ -1,4 +1,4 @@
-import { readdir, readFile, stat } from 'node:fs/promises';
+import { lstat, readdir, readFile, realpath } from 'node:fs/promises';
 import path from 'node:path';
 import type { Notice } from '../model/notice.ts';
 
@@ -24,7 +24,7 @@ export async function openJob(folder: string): Promise<JobFolder | null> {
   for (const name of names.sort()) {
     if (name.startsWith('.') || ['out', 'issues', 'node_modules'].includes(name)) continue;
     const inner = path.join(folder, name);
-    if (!(await stat(inner).catch(() => null))?.isDirectory()) continue;
+    if (!(await lstat(inner).catch(() => null))?.isDirectory()) continue;
     const findings = findingsName(await readdir(inner).catch(() => []));
     if (findings) visits.push({ name, findings });
   }
@@ -46,8 +46,9 @@ export async function readFindings(job: JobFolder): Promise<{ bytes: Uint8Array 
     };
   }
   try {
-    const bytes = await readFile(path.join(job.visit, job.findings));
-    return { bytes, notices: [] };
+    const file = path.join(job.visit, job.findings);
+    if (await leadsOut(file, job.car)) return { bytes: null, notices: [linkOutside(job.findings)] };
+    return { bytes: await readFile(file), notices: [] };
   } catch (fault) {
     const code = (fault as NodeJS.ErrnoException).code ?? 'unknown cause';
     return {
@@ -55,4 +56,15 @@ export async function readFindings(job: JobFolder): Promise<{ bytes: Uint8Array 
       notices: [{ level: 'error', rule: 'findings-unreadable', spot: { file: job.findings }, found: `${job.findings} cannot be opened (${code})`, expected: 'a text file', advice: 'Check the permission of the file and try again.' }],
     };
   }
+}
+
+/** Whether a file of the job is a link that leads out of its folder: such a file is never read. Rejects where there is no such file. */
+export async function leadsOut(file: string, folder: string): Promise<boolean> {
+  const inside = path.relative(await realpath(folder), await realpath(file));
+  return inside.startsWith('..') || path.isAbsolute(inside);
+}
+
+/** The notice on a link that is not followed. */
+export function linkOutside(file: string): Notice {
+  return { level: 'error', rule: 'link-outside', spot: { file }, found: `${file} is a link that leads out of the job folder`, expected: 'a file in the job', advice: 'It was not followed; put the file itself into the job.' };
 }

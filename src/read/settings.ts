@@ -2,6 +2,7 @@ import { readFile } from 'node:fs/promises';
 import path from 'node:path';
 import { distance } from 'fastest-levenshtein';
 import type { Notice } from '../model/notice.ts';
+import { leadsOut, linkOutside } from './folder.ts';
 import { settingsSchema } from '../model/settings.ts';
 import type { Settings } from '../model/settings.ts';
 
@@ -10,7 +11,9 @@ const file = 'sillbook.json';
 /** Reads `sillbook.json` of a folder; defaults where there is none. A value that cannot be used is an error: it would make the dossier untrue. */
 export async function readSettings(folder: string): Promise<{ settings: Settings; bytes: Uint8Array | null; notices: Notice[] }> {
   const defaults = settingsSchema.parse({});
-  const bytes = await readFile(path.join(folder, file)).catch((fault: NodeJS.ErrnoException) => fault);
+  const at = path.join(folder, file);
+  if (await leadsOut(at, folder).catch(() => false)) return { settings: defaults, bytes: null, notices: [linkOutside(file)] };
+  const bytes = await readFile(at).catch((fault: NodeJS.ErrnoException) => fault);
   if (bytes instanceof Error) {
     if (bytes.code === 'ENOENT') return { settings: defaults, bytes: null, notices: [] };
     return { settings: defaults, bytes: null, notices: [unreadable(`${file} cannot be opened (${bytes.code ?? 'unknown cause'})`)] };

@@ -1,34 +1,51 @@
 import type { Inline } from '../model/dossier.ts';
 import type { CavityOutlook, ZoneInspection } from '../model/inspection.ts';
-import { conditionText, conditionsText } from '../model/wording.ts';
-import { countText } from '../units.ts';
+import { conditionText, conditionsText, inSentence, termIn } from '../model/wording.ts';
+import { countText, listText } from '../units.ts';
 import type { Context } from './context.ts';
-import { joined, link } from './inline.ts';
-import { rowName } from './say.ts';
 
-/** One line for each closed section of a zone: what lets water in, what holds it back, what was seen inside and what not. */
+/** One line for each closed section of a zone anything is known of, and one that names the others. */
 export function cavityLines(context: Context, zone: ZoneInspection): Inline[] {
-  return context.outlook.cavities.filter((one) => one.zone === zone.zone.id).map((one) => cavityLine(context, one));
+  const all = context.outlook.cavities.filter((one) => one.zone === zone.zone.id);
+  const known = all.filter(isKnown);
+  const dark = all.filter((one) => !known.includes(one));
+  const names = listText(dark.map((one) => inSentence(one.name)));
+  return [...known.map((one) => cavityLine(context, one)), ...(dark.length === 0 ? [] : [[{ text: `Behind it: ${names}. `, strong: true as const }, 'Nothing was seen inside, and no opening was seen letting water in or holding it back.']])];
+}
+
+function isKnown(one: CavityOutlook): boolean {
+  return one.letsIn.length + one.holdsBack.length + one.water.length > 0 || one.metal !== null || one.coating !== null;
 }
 
 function cavityLine(context: Context, one: CavityOutlook): Inline {
-  const { catalogue } = context.inspection.job;
-  const name = (id: string | null): string => (id === null ? 'not seen' : conditionText(catalogue, id, context.language));
-  const water = one.water.length > 0 ? conditionsText(catalogue, one.water, context.language) : 'not seen';
+  const ways = [rowsText(context, 'water can get in by ', one.letsIn), rowsText(context, 'water is held back by ', one.holdsBack)].filter((text) => text !== '');
+  const unseen = one.unseen.length > 0 ? `, and ${countText(one.unseen.length, 'opening or kind', 'openings or kinds')} not seen could do either` : '';
   return [
-    { text: `${one.name.charAt(0).toUpperCase()}${one.name.slice(1)}`, strong: true },
-    `${one.carriesLoad ? ', carries load' : ''}. `,
-    ...rowsSentence(context, 'Water can get in, as seen, by ', one.letsIn, 'No opening was seen letting water in. '),
-    ...rowsSentence(context, 'Water is held back, as seen, by ', one.holdsBack, 'No drain was seen holding water back. '),
-    one.unseen.length > 0 ? `${countText(one.unseen.length, 'opening or kind', 'openings or kinds')} not seen could do either. `.replace(/^./, (letter) => letter.toUpperCase()) : '',
-    `Metal inside: ${name(one.metal)}. Coating inside: ${name(one.coating)}. Water: ${water}.`,
+    { text: `Behind it: ${one.name}`, strong: true },
+    `${one.carriesLoad ? ', carries load' : ''}. ${ways.length > 0 ? capital(listText(ways)) : 'No opening was seen letting water in or holding it back'}${unseen}. ${insideText(context, one)}`,
   ];
 }
 
-function rowsSentence(context: Context, opening: string, ids: readonly string[], none: string): Inline {
-  const rows = ids.flatMap((id) => context.rows.get(id) ?? []);
-  if (rows.length === 0) return [none];
+/** "Inside: metal scaling, coating not seen, water not seen." */
+function insideText(context: Context, one: CavityOutlook): string {
   const { catalogue } = context.inspection.job;
-  const parts = rows.map((row): Inline => [link(rowName(context, row), row.id), ` (${conditionsText(catalogue, row.conditions, context.language)})`]);
-  return [opening, ...joined(parts, '; '), '. '];
+  if (one.metal === null && one.coating === null && one.water.length === 0) return 'Nothing inside was seen.';
+  const name = (id: string | null): string => (id === null ? 'not seen' : conditionText(catalogue, id, context.language));
+  const water = one.water.length > 0 ? conditionsText(catalogue, one.water, context.language) : 'not seen';
+  return `Metal inside: ${name(one.metal)}; coating: ${name(one.coating)}; water: ${water}.`;
+}
+
+/** "water can get in by 3 plugs (missing, cracked)": the rows stand in the table above. */
+function rowsText(context: Context, opening: string, ids: readonly string[]): string {
+  const rows = ids.flatMap((id) => context.rows.get(id) ?? []);
+  const kinds = [...new Set(rows.map((row) => row.part))].map((part) => {
+    const all = rows.filter((row) => row.part === part);
+    const conditions = conditionsText(context.inspection.job.catalogue, [...new Set(all.flatMap((row) => row.conditions))], context.language);
+    return `${all.length === 1 ? `the ${inSentence(termIn(part.name, context.language))}` : `${all.length} ${inSentence(termIn(part.plural, context.language))}`} (${conditions})`;
+  });
+  return kinds.length === 0 ? '' : `${opening}${listText(kinds)}`;
+}
+
+function capital(text: string): string {
+  return text.charAt(0).toUpperCase() + text.slice(1);
 }

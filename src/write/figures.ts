@@ -1,25 +1,42 @@
 import type { Figure, Inline } from '../model/dossier.ts';
+import type { Photo } from '../model/photo.ts';
 import { inSentence, termIn } from '../model/wording.ts';
 import { takenText } from '../units.ts';
 import { nameOfZone } from './context.ts';
 import type { Context } from './context.ts';
 import { joined, link } from './inline.ts';
 
-/** A photo as a figure: the finding first, then its time and where that comes from. Null for an unknown id. */
+/** A photo as a figure: the finding, the words, then file and time. Why a photo is not shown, its empty frame says. Null for an unknown id. */
 export function figureOf(context: Context, id: string, where: 'zone' | 'index'): Figure | null {
   const placed = context.photos.get(id);
   if (!placed) return null;
   const { photo, caption } = placed;
   const flaw = context.pictures.get(id)?.flaw ?? 'no picture was made of it';
-  const { taken, takenFrom } = takenText(photo.takenAt);
+  const shown = (context.pictures.get(id)?.renditions.length ?? 0) > 0;
   const marks = markLabels(context, id);
-  const words: Inline = [
-    { text: caption === '' ? 'Nothing written about it' : capital(caption), strong: true },
-    `. ${photo.name}. ${taken === null ? capital(takenFrom) : `${taken}, ${takenFrom}`}.`,
+  const said: Inline = [
+    ...joined((caption === '' ? ['nothing written about it'] : caption.split(' · ')).map(findingFirst), ' '),
     ...(marks.length === 0 ? [] : [` Marked: ${marks.join('; ')}.`]),
-    ...(flaw === '' ? [] : [` ${capital(flaw)}.`]),
+    ...(flaw === '' || !shown ? [] : [` ${capital(flaw)}.`]),
   ];
-  return { photo: id, caption: where === 'zone' ? words : [...words, ...placing(context, id)], alt: altOf(context, id) };
+  return { photo: id, caption: [...said, { text: ` ${fileText(photo, where)}`, quiet: true }, ...(where === 'index' ? placing(context, id) : [])], alt: altOf(context, id) };
+}
+
+/** File and time; where the time comes from stands in the index, and wherever there is none. */
+function fileText(photo: Photo, where: 'zone' | 'index'): string {
+  const { taken, takenFrom } = takenText(photo.takenAt);
+  if (taken === null) return `${photo.name}, ${takenFrom}.`;
+  return where === 'index' ? `${[photo.name, taken, takenFrom.replace(/^by the camera(, )?/, '')].filter((text) => text !== '').join(', ')}.` : `${photo.name}, ${taken.replace(/, UTC.*$/, '')}.`;
+}
+
+/** The finding strong, then the words. */
+function findingFirst(caption: string): Inline {
+  const [finding = '', ...words] = caption.split(/(?<=[^.]\.) /);
+  return [{ text: capital(stopped(finding)), strong: true }, ...(words.length === 0 ? [] : [` ${capital(stopped(words.join(' ')))}`])];
+}
+
+function stopped(text: string): string {
+  return /[.!?]$/.test(text) ? text : `${text}.`;
 }
 
 /** The finding; where nothing was written, the file and the zone it stands in. */
@@ -52,7 +69,7 @@ function placing(context: Context, id: string): Inline {
   });
   const set = views.length === 0 ? [] : [` Photo set: ${views.join(', ')}.`];
   if (placed.zones.length === 0) return views.length > 0 ? set : [` Not placed${placed.reason ? `: ${placed.reason}` : ''}.`];
-  return [' In ', ...joined(placed.zones.map((zone) => [link(nameOfZone(context, zone), zone)]), '; '), `: ${placed.reason}.`, ...set];
+  return [' In ', ...joined(placed.zones.map((zone) => [link(nameOfZone(context, zone), zone)]), '; '), placed.rule === 'named in the findings' ? '.' : `: ${placed.reason}.`, ...set];
 }
 
 function capital(text: string): string {

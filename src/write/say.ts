@@ -1,5 +1,5 @@
 import type { Inline } from '../model/dossier.ts';
-import type { RegisterRow } from '../model/inspection.ts';
+import type { RegisterRow, ZoneInspection } from '../model/inspection.ts';
 import type { Looked, Origin } from '../model/notes.ts';
 import { conditionsText, inSentence, partText, termIn } from '../model/wording.ts';
 import { countText, dateText, distanceText, listText } from '../units.ts';
@@ -7,18 +7,21 @@ import { prints } from './context.ts';
 import type { Context } from './context.ts';
 import { joined, link } from './inline.ts';
 
-/** "seen directly", "seen by inspection camera through inner face 2"; says where nothing was written and that was taken. */
+/** What to keep in mind before a reading is believed. */
+export const readingTraps = 'A film reading means something only beside the same car’s own: old cars were filled and leaded from new, and edges and curves read wrong. Paint adds to an ultrasonic reading of steel unless the gauge reads echo to echo, and rough rust reads wrong. A reading holds for its spot and no further.';
+
+/** "seen directly", "seen by inspection camera through inner face 2". What is taken where nothing was written, the method says. */
 export function lookedText(context: Context, looked: Looked | null): string {
   if (looked === null) return '';
   const evidence = context.inspection.job.catalogue.evidence.find((one) => one.id === looked.evidence);
   const name = evidence ? inSentence(termIn(evidence.name, context.language)) : looked.evidence;
   const through = looked.through ? ` through ${looked.through}` : '';
-  return `${name}${through}${looked.assumed ? ' (taken as such, nothing written)' : ''}`;
+  return `${name}${through}`;
 }
 
-/** "fact", "opinion", "told by seller". */
+/** "opinion", "told by seller"; nothing for a fact, which is the rule. */
 export function originText(origin: Origin): string {
-  return origin.kind === 'told' ? `told by ${origin.by}` : origin.kind;
+  return origin.kind === 'told' ? `told by ${origin.by}` : origin.kind === 'opinion' ? 'opinion' : '';
 }
 
 /** What stands behind a row's state: conditions and details, or the reason it has none. */
@@ -29,13 +32,21 @@ export function stateWords(context: Context, row: RegisterRow): string {
   const reason = row.reason === '' ? '' : inSentence(row.reason);
   const toSee = row.toSee === '' || row.outcome === 'sound' || row.outcome === 'defect' ? '' : `to see it: ${row.toSee}`;
   const near = row.mounting ? `${distanceText(row.mounting.distanceMm, context.units)} from ${row.mounting.of}` : '';
-  return [said === row.outcome ? '' : said, said === reason ? '' : reason, toSee, near].filter((text) => text !== '').join('. ');
+  return [row.outcome === 'sound' ? said.replace(/^sound(, |$)/, '') : said, said === reason || reason === row.outcome ? '' : reason, toSee, near].filter((text) => text !== '').join('. ');
+}
+
+/** Conditions of a row, or the reason it has none: no details, no way to see it. */
+export function shortState(context: Context, row: RegisterRow): string {
+  const conditions = conditionsText(context.inspection.job.catalogue, row.conditions, context.language);
+  const reason = row.outcome === 'sound' || row.outcome === 'defect' ? '' : inSentence(row.reason);
+  const said = conditions === row.outcome ? '' : conditions;
+  return said === '' && reason !== row.outcome ? reason : said;
 }
 
 /** "blind plug 25 mm, inner face 2". */
 export function rowName(context: Context, row: RegisterRow): string {
   const name = partText(row.part, '', context.language);
-  return [row.size ? `${name} ${row.size}` : name, row.place, ...(row.known === 'kind' ? ['number not known'] : [])].filter((part) => part !== '').join(', ');
+  return [row.size ? `${name} ${row.size}` : name, row.place, ...(row.known === 'kind' && row.outcome !== 'not fitted' ? ['number not known'] : [])].filter((part) => part !== '').join(', ');
 }
 
 /** Links to photos by file name. */
@@ -77,4 +88,9 @@ export function outcomeCounts(rows: readonly RegisterRow[]): string {
     const count = rows.filter((row) => row.outcome === outcome).length;
     return count === 0 ? [] : [`${count} ${outcome}`];
   }));
+}
+
+/** Whether nothing seen in a zone was unclear: it is no sound zone only because not all of it was seen. */
+export function soundSoFar(zone: ZoneInspection): boolean {
+  return [...zone.rows, ...zone.observations].every((one) => one.outcome !== 'cannot tell' && one.outcome !== 'defect');
 }

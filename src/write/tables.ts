@@ -1,81 +1,111 @@
-import type { Block, BlockOf } from '../model/dossier.ts';
+import type { Block, BlockOf, Inline } from '../model/dossier.ts';
 import type { Observation, RegisterRow, ZoneInspection } from '../model/inspection.ts';
-import type { Reading, Spread } from '../model/notes.ts';
-import { conditionsText, inSentence, partText, termIn } from '../model/wording.ts';
-import { distanceText, readingText } from '../units.ts';
-import { hasPage, nameOfZone, prints, spotText } from './context.ts';
+import type { Looked, Reading, Spread } from '../model/notes.ts';
+import { conditionsText, inSentence, partText, termIn, zoneIsStructure } from '../model/wording.ts';
+import { countText, distanceText, readingText } from '../units.ts';
+import { hasPage, nameOfZone } from './context.ts';
 import type { Context } from './context.ts';
 import { cell, link, table } from './inline.ts';
-import { lookedText, originText, photoLinks, rowName, stateWords } from './say.ts';
+import { lookedText, originText, photoLinks, rowName, shortState, stateWords } from './say.ts';
 
 type Row = BlockOf<'table'>['rows'][number];
 
-/** Register of one zone. Its rows carry the permanent anchors. */
-export function zoneRegister(context: Context, zone: ZoneInspection): Block[] {
-  return table(
-    `Openings: ${zone.rows.length} expected or written`,
-    [['Opening', 3], ['State', 4], ['How looked at', 3], ['Words as written', 3], ['Photos', 2]],
-    zone.rows.map((row) => ({ id: row.id, cells: [cell(rowName(context, row)), stateCell(context, row), cell(lookText(context, row)), cell(wordsOf(row)), cell(...photoLinks(context, row.photos))] })),
-  );
+/**
+ * What was found in one zone: its register of openings, then metal, coating, water and repairs. Rows carry the permanent
+ * anchors; kinds nobody named or counted fold, one line for each reason.
+ */
+export function foundTable(context: Context, zone: ZoneInspection): Block[] {
+  const rows = zone.rows.filter((row) => !isFolded(row)).map((row): Row => ({
+    id: row.id,
+    cells: [cell(rowName(context, row)), stateCell(context, row), cell(...saidOf(lookText(context, row), row.findings[0]?.looked ?? row.looked, wordsOf(row))), cell(...photoLinks(context, row.photos))],
+  }));
+  const folded = foldsOf(context, zone).map(({ id, names, why }): Row => ({
+    id,
+    cells: [cell(`Not counted: ${names.join('; ')}`), { state: 'not seen', inline: [why] }, cell(), cell()],
+  }));
+  const caption = zone.observations.length > 0 ? 'Openings, then metal, coating, water and earlier repairs' : 'Openings';
+  return table(caption, [['What', 6], ['State', 5], ['How looked at; words as written', 6], ['Photos', 3]], [...rows, ...zone.observations.map((one) => observedRow(context, one, 'of one zone')), ...folded]);
 }
 
-/** Register of all zones. A row carries its anchor only where no zone page does. */
+/** Kinds nobody named or counted, and about which nothing was written but a reason at most. */
+export function isFolded(row: RegisterRow): boolean {
+  return row.known === 'kind' && row.outcome === 'not seen' && row.findings.length === 0 && row.photos.length === 0;
+}
+
+/** The folded kinds of a zone by the reason they share. */
+export function foldsOf(context: Context, zone: ZoneInspection): { id: string; names: string[]; why: string }[] {
+  const folds = new Map<string, string[]>();
+  for (const row of zone.rows.filter(isFolded)) {
+    const why = stateWords(context, row) || 'nothing written';
+    folds.set(why, [...(folds.get(why) ?? []), rowName(context, { ...row, known: 'counted' })]);
+  }
+  return [...folds].map(([why, names], index) => ({ id: `${zone.zone.id}--not-counted${index === 0 ? '' : `-${index + 1}`}`, names, why }));
+}
+
+/** Register of all zones, short: the words stand with the zone. One line for each zone nothing was written about. */
 export function fullRegister(context: Context): Block[] {
-  const rows = context.inspection.zones.flatMap((zone) => {
-    const onPage = hasPage(zone) && prints(context, 'zone-pages');
-    return zone.rows.map((row): Row => {
-      const name = rowName(context, row);
-      const cells = [
-        cell(link(nameOfZone(context, row.zone), row.zone)),
-        cell(onPage ? link(name, row.id) : name),
-        stateCell(context, row),
-        cell(lookText(context, row)),
-        cell(row.spot ? spotText(row.spot) : 'nothing written'),
-      ];
-      return onPage ? { cells } : { id: row.id, cells };
-    });
+  const rows = context.inspection.zones.flatMap((zone): Row[] => {
+    const { id } = zone.zone;
+    const name = cell(link(nameOfZone(context, id), id));
+    const shown = zone.rows.filter((row) => !isFolded(row));
+    const folded = zone.rows.length - shown.length;
+    const line = folded === 0 ? [] : [{
+      cells: [name, cell(hasPage(zone) ? link(`${countText(folded, 'kind', 'kinds')} not counted`, `${id}--not-counted`) : `${countText(folded, 'kind', 'kinds')} not counted`), { state: 'not seen' as const, inline: [] }, cell(), cell()],
+    }];
+    return [...shown.map((row): Row => ({
+      ...(hasPage(zone) ? {} : { id: row.id }),
+      cells: [name, cell(link(rowName(context, row), row.id)), { state: row.outcome, inline: [shortState(context, row)].filter((text) => text !== '') }, cell(lookText(context, row)), cell(...photoLinks(context, row.photos))],
+    })), ...line];
   });
-  return table('Openings of all zones, front to rear', [['Zone', 3], ['Opening', 3], ['State', 4], ['How looked at', 3], ['Written at', 2]], rows);
+  return table('Openings of all zones, front to rear', [['Zone', 5], ['Opening', 6], ['State', 5], ['How looked at', 5], ['Photos', 3]], rows);
 }
 
 function stateCell(context: Context, row: RegisterRow): Row['cells'][number] {
   return { state: row.outcome, inline: [stateWords(context, row)].filter((text) => text !== '') };
 }
 
-/** "pressed; fact": how it was looked at and whose word it is; nothing where nobody wrote of it. */
+/** "pressed": how it was looked at, and whose word it is where it is no fact; nothing where nobody wrote of it. */
 function lookText(context: Context, row: RegisterRow): string {
   if (row.looked === null && row.findings.length === 0) return '';
   const origin = row.findings[0]?.origin;
-  return [lookedText(context, row.looked), origin ? originText(origin) : row.origin].filter((text) => text !== '').join('; ');
+  const whose = origin ? originText(origin) : row.origin === 'fact' ? '' : row.origin;
+  return [lookedText(context, row.looked), whose].filter((text) => text !== '').join('; ');
+}
+
+/** How it was looked at, then the words. Where the words say how, as "pressed" does, they stand alone. */
+function saidOf(how: string, looked: Looked | null, words: string): Inline {
+  if (words === '') return [how];
+  if (looked === null || looked.assumed) return [how === '' ? words : `${how}. ${words}`];
+  return [looked.through ? `${how.replace(/^seen by /, '').replace(` through ${looked.through}`, '')}; ${words}` : words];
 }
 
 function wordsOf(row: RegisterRow): string {
   return [...new Set(row.findings.flatMap((finding) => [finding.words, ...(finding.was ? [`was: ${finding.was}`] : [])]).filter((text) => text !== ''))].join(' / ');
 }
 
-/** Metal, coating, water and repairs: whatever of a zone is no opening. `zoned` adds a column with the zone. */
-export function observationTable(context: Context, caption: string, observations: readonly Observation[], zoned: 'with zone' | 'of one zone'): Block[] {
-  const columns: [string, number][] = [['What', 3], ['State', 4], ['How looked at', 3], ['Words as written', 3], ['Photos', 2]];
-  const rows = observations.map((one): Row => {
-    const name = partText(one.part, one.finding.about.place, context.language);
-    const cells = [
-      cell(zoned === 'with zone' ? link(name, one.id) : name),
-      { state: one.outcome, inline: [observedWords(context, one)].filter((text) => text !== '' && text !== one.outcome) },
-      cell([lookedText(context, one.finding.looked), originText(one.finding.origin)].filter((text) => text !== '').join('; ')),
-      cell(one.finding.words),
-      cell(...photoLinks(context, one.photos)),
-    ];
-    return zoned === 'with zone' ? { cells: [cell(link(nameOfZone(context, one.zone), one.zone)), ...cells] } : { id: one.id, cells };
-  });
-  return table(caption, zoned === 'with zone' ? [['Zone', 3], ...columns] : columns, rows);
+/** Metal, coating, water and repairs of several zones: whatever is no opening. */
+export function observationTable(context: Context, caption: string, observations: readonly Observation[]): Block[] {
+  return table(caption, [['Zone', 4], ['What', 4], ['State', 5], ['How looked at; words as written', 6], ['Photos', 3]], observations.map((one) => observedRow(context, one, 'with zone')));
+}
+
+function observedRow(context: Context, one: Observation, zoned: 'with zone' | 'of one zone'): Row {
+  const name = partText(one.part, one.finding.about.place, context.language);
+  const cells = [
+    cell(zoned === 'with zone' ? link(name, one.id) : name),
+    { state: one.outcome, inline: [observedWords(context, one)].filter((text) => text !== '') },
+    cell(...saidOf([lookedText(context, one.finding.looked), originText(one.finding.origin)].filter((text) => text !== '').join('; '), one.finding.looked, one.finding.words)),
+    cell(...photoLinks(context, one.photos)),
+  ];
+  return zoned === 'with zone' ? { cells: [cell(link(nameOfZone(context, one.zone), one.zone)), ...cells] } : { id: one.id, cells };
 }
 
 function observedWords(context: Context, one: Observation): string {
   const { catalogue } = context.inspection.job;
   const conditions = conditionsText(catalogue, one.finding.conditions, context.language);
   const near = one.mounting ? `${distanceText(one.mounting.distanceMm, context.units)} from ${one.mounting.of}` : '';
-  const load = one.structure && !near ? 'in structure' : '';
-  return [conditions, ...one.finding.details, near, load].filter((text) => text !== '').join(', ');
+  const zone = context.zones.get(one.zone);
+  const load = one.structure && !near && one.outcome !== 'sound' && !(zone && zoneIsStructure(zone)) ? 'in metal that carries load' : '';
+  return [conditions === one.outcome ? '' : conditions, ...one.finding.details, near, load].filter((text) => text !== '').join(', ');
 }
 
 /** Measured values: count, least, middle, most, and each as read. */
@@ -85,7 +115,7 @@ export function readingTable(context: Context, readings: readonly { zone: string
     const show = (value: number | undefined): string => (value === undefined ? '' : readingText(value, reading.unit, context.units));
     const sorted = [...reading.values].sort((a, b) => a - b);
     const cells = [
-      cell(readingName(reading)),
+      zoned === 'with zone' ? cell(link(nameOfZone(context, zone), zone), `; ${readingName(reading)}`) : cell(readingName(reading)),
       cell(String(sorted.length)),
       cell(show(sorted[0])),
       cell(show(median(sorted))),
@@ -93,14 +123,14 @@ export function readingTable(context: Context, readings: readonly { zone: string
       cell([reading.values.map((value) => readingText(value, reading.unit, 'mm')).join(', '), reading.words].filter((text) => text !== '').join('. ')),
       cell(...photoLinks(context, photos)),
     ];
-    return { cells: zoned === 'with zone' ? [cell(link(nameOfZone(context, zone), zone)), ...cells] : cells };
+    return { cells };
   });
-  return table('Readings', zoned === 'with zone' ? [['Zone', 3], ...columns] : columns, rows);
+  return table('Readings', columns, rows);
 }
 
 function readingName(reading: Reading): string {
   const method = reading.method === '' ? '' : ` (${reading.method})`;
-  return `${reading.quantity}${reading.place ? `, ${reading.place}` : ''}${method}; ${originText(reading.origin)}`;
+  return `${reading.quantity}${reading.place ? `, ${reading.place}` : ''}${method}${originText(reading.origin) === '' ? '' : `; ${originText(reading.origin)}`}`;
 }
 
 /** Middle value of sorted ones; the mean of the two in the middle where their number is even. */

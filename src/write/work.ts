@@ -1,10 +1,10 @@
-import type { Block, BlockOf, Inline } from '../model/dossier.ts';
+import type { Block, BlockOf } from '../model/dossier.ts';
 import type { ZoneInspection } from '../model/inspection.ts';
 import type { Note, Work } from '../model/notes.ts';
 import { dateText, hoursText, listText, moneyText } from '../units.ts';
 import { nameOfZone, prints } from './context.ts';
 import type { Context } from './context.ts';
-import { bullets, cell, heading, link, table } from './inline.ts';
+import { cell, link, paragraph, table } from './inline.ts';
 
 type Row = BlockOf<'table'>['rows'][number];
 
@@ -12,7 +12,7 @@ type Row = BlockOf<'table'>['rows'][number];
 export function workBlocks(context: Context, zone: ZoneInspection): Block[] {
   if (!prints(context, 'work') && !prints(context, 'ledger')) return [];
   const works = context.plan.work.filter((one) => one.zone === zone.zone.id).map(({ work }) => work).filter((work) => prints(context, 'work') || work.done.length > 0);
-  return works.length === 0 ? [] : [heading('Work as written'), ...bullets(works.map((work): Inline => [workLine(work)]))];
+  return works.map((work) => paragraph({ text: 'Work as written: ', strong: true }, workLine(work)));
 }
 
 function workLine(work: Work): string {
@@ -38,13 +38,18 @@ export function workTable(context: Context): Block[] {
   const rows = context.plan.work.map(({ zone, work }): Row => ({
     cells: [
       cell(link(nameOfZone(context, zone), zone)),
-      cell([work.steps, work.words].filter((text) => text !== '').join('. ')),
+      cell([work.steps, hoursOnly(work.words) ? '' : work.words].filter((text) => text !== '').join('. ')),
       cell(work.hours ? hoursText(work.hours) : 'no hours written'),
       cell(work.cost ? moneyText(work.cost) : 'unpriced'),
       cell(work.done.length > 0 ? listText(work.done.map(doneText)) : 'not written as done'),
     ],
   }));
   return table('Work as written', [['Zone', 3], ['Work', 5], ['Time', 3], ['Cost', 2], ['Done', 4]], rows);
+}
+
+/** Words that are nothing but the hours, which have a column of their own. */
+function hoursOnly(words: string): boolean {
+  return /^[\d.,/–-]+\s*h\.?$/.test(words.trim());
 }
 
 /** Parts summed over the work by name and size, prices as written. */
@@ -66,7 +71,10 @@ const noteNames: Record<Note['key'], string> = {
 
 /** Notes of one zone: what to decide, what was kept, when to look again. */
 export function notesOf(zone: ZoneInspection): Block[] {
-  return zone.notes.length === 0 ? [] : [heading('Notes'), ...bullets(zone.notes.map((note): Inline => [noteText(note)]))];
+  return zone.notes.map((note) => {
+    const [name = '', ...rest] = noteText(note).split(': ');
+    return paragraph({ text: `${name}: `, strong: true }, `${rest.join(': ')}${/[.!?]$/.test(rest.at(-1) ?? '') ? '' : '.'}`);
+  });
 }
 
 /** "Look again: October 2026". */

@@ -75,6 +75,15 @@ test('an error in the job is exit 1 and says where', async () => {
   expect(ran.out).toMatch(/findings\.md:13:3 error mark-unclear: .*expected fractions/);
 });
 
+test('control characters in the findings do not reach the terminal', async () => {
+  const job = await smallJob(place.folder);
+  writeFileSync(path.join(job, 'findings.md'), `# Car\n- car: \u001B[2Jgone\n# Si\u001B[31mll\n- plug\u0007: sound\n`);
+  const ran = sillbook(['check', job, '--all']);
+  expect(ran.out).toContain('zone-unknown');
+  expect(ran.out).not.toMatch(/[\u0007\u001B]/);
+  expect(sillbook(['build', job]).out).not.toMatch(/[\u0007\u001B]/);
+});
+
 test('new makes a job from photos, twice never', () => {
   const job = path.join(place.folder, 'fresh');
   const made = sillbook(['new', 'sample-job/photos', '--into', job]);

@@ -178,7 +178,7 @@ test('views take their photos and need no zone', () => {
 test('captions say part, place, conditions and words, and who says so', () => {
   const captions = (entry: Entry): string | undefined => placedIn([photo('a.jpg')], [zoneNotes('sill-left', [entry])])[0]?.caption;
   const photos = [photoName('a')];
-  expect(captions(finding('plug, inner face 2: cracked, loose', { photos, words: 'rust run below' }))).toBe('blind plug, inner face 2: cracked, loose; rust run below');
+  expect(captions(finding('plug, inner face 2: cracked, loose', { photos, words: 'rust run below' }))).toBe('blind plug, inner face 2: cracked, loose. rust run below');
   expect(captions(finding('plug: sound', { photos, origin: told() }))).toBe('told by seller: blind plug: sound');
   expect(captions(photoOnly('a', { photos: [photoName('a', 1, 'the whole sill')] }))).toBe('the whole sill');
   expect(captions(photoOnly('a'))).toBe('');

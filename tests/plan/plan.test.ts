@@ -29,16 +29,41 @@ test('told weak steel is examined too, and said to be told', () => {
   expect(first?.why).toMatch(/told by .*not seen/);
 });
 
-test('rows of one kind are one step, counted', () => {
-  const step = stepsOf(everything).find((one) => one.id === 'step-sill-left-plug');
-  expect(step?.title).toBe('Sill, left: 3 of 4 blind plugs: 2 missing, 1 loose');
-  expect(step?.answers).toHaveLength(3);
+test('a zone is one step: rows of one kind counted, two clauses, the rest in the reason', () => {
+  const steps = stepsOf(everything).filter((one) => one.zone === 'sill-left' && (one.rank === 2 || one.rank === 3));
+  expect(steps).toHaveLength(1);
+  const [step] = steps;
+  expect(step?.title).toBe('Sill, left: 3 of 4 plugs defective (1 loose, 2 missing), drain slot blocked and 1 more');
+  expect(step?.why).toContain('Water can get into the inner cell of the sill, which carries load.');
+  expect(step?.why).toContain('Also found: coating inside bare.');
+  expect(step?.answers).toHaveLength(5);
   expect(step?.what).toBe('Wash out, dry, wax, fit 4 plugs.');
   expect(step?.suggested).toBe(false);
 });
 
-test('one opening is named with its place', () => {
-  expect(stepsOf('# Sill, left\n- plug, inner face 1: missing\n').find((one) => one.rank === 2)?.title).toBe('Sill, left: blind plug, inner face 1: missing');
+test('one opening is named, with its place where there are others of its kind', () => {
+  const title = (findings: string): string | undefined => stepsOf(`# Sill, left\n${findings}`).find((one) => one.rank === 2)?.title;
+  expect(title('- plug, inner face 1: missing\n')).toBe('Sill, left: blind plug missing');
+  expect(title('- plug, inner face 1: missing\n- plug, inner face 2: sound\n')).toBe('Sill, left: 1 of 2 plugs missing (inner face 1)');
+  expect(title('- drain tube: tube off\n')).toBe('Sill, left: tube off (drain tube)');
+});
+
+test('left and right with the same look are one step, short looks and looks without a way are gathered', () => {
+  const sill = (side: string, words: string): string => `# Sill, ${side}\n- not seen: rear third. cover strip fitted. to see it: ${words}\n`;
+  expect(stepsOf(sill('left', 'drill it off, 1 h') + sill('right', 'drill it off, 1 h')).filter((one) => one.id.endsWith('-look')).map((one) => [one.title, one.zones])).toEqual([['Sill, left and right: look at the rear third', ['sill-left', 'sill-right']]]);
+  expect(stepsOf(sill('left', 'drill it off, 1 h') + sill('right', 'lift the mat, 1 h')).filter((one) => one.id.endsWith('-look'))).toHaveLength(2);
+  const short = ['Roof', 'Scuttle', 'Boot floor'].map((zone) => `# ${zone}\n- not seen: the back. in the way. to see it: move it, 0.2 h\n`).join('');
+  const gathered = stepsOf(short).find((one) => one.id === 'step-look-short');
+  expect(gathered?.zones).toEqual(['scuttle', 'roof', 'boot-floor']);
+  expect(gathered?.hours?.likely).toBeCloseTo(0.6);
+  expect(stepsOf('# Roof\n- not seen: the back\n# Scuttle\n- not seen: the front\n').find((one) => one.id === 'step-look-open')?.zones).toEqual(['scuttle', 'roof']);
+});
+
+test('a step carries the cautions its own words call for, no others', () => {
+  const cautions = (work: string): string[] | undefined => stepsOf(`# Sill, left\n- plug, inner face 1: missing\n- do: ${work}\n`).find((one) => one.rank === 2)?.cautions;
+  expect(cautions('fit a plug')).toEqual(['lifting']);
+  expect(cautions('wax, fit a plug')).toEqual(['lifting', 'aerosols']);
+  expect(cautions('weld a patch')).toEqual(['lifting', 'welding']);
 });
 
 test('American terms where the job asks for them', () => {
@@ -59,9 +84,11 @@ test('inside a rank structure stands before the rest, and unseen structure has i
   expect(steps.some((step) => step.id === 'step-sill-left-look')).toBe(true);
 });
 
-test('zones without a word fold into two steps and every row of theirs is answered', () => {
+test('zones without a word fold into one step and every row of theirs is answered', () => {
   const { inspection, plan } = judged('# Car\n- body: saloon\n');
-  expect(plan.steps.map((step) => step.id)).toEqual(['step-look-structure', 'step-look-others']);
+  expect(plan.steps.map((step) => step.id)).toEqual(['step-look-silent']);
+  const silent = inspection.zones.length;
+  expect(plan.steps[0]?.title).toMatch(new RegExp(`^Look at the ${silent} zones nothing was written about, \\d+ of which carry load$`));
   expect(plan.steps.flatMap((step) => step.answers).toSorted()).toEqual(inspection.zones.flatMap((zone) => zone.rows.map((row) => row.id)).toSorted());
 });
 

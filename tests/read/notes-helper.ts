@@ -21,9 +21,9 @@ function wordsOf(text: string): string[] {
   return text.normalize('NFC').match(/[\p{L}\p{N}]+/gu) ?? [];
 }
 
-/** The number of a list item is a sign of Markdown, like a bullet. */
+/** The number of a list item is a sign of Markdown, like a bullet; items may stand in one another. */
 function withoutNumbering(text: string): string {
-  return text.replace(/^([\s>*+-]*)\d{1,3}[.)](?=\s|$)/gm, '$1');
+  return text.replace(/^([\s>*+-]*)(\d{1,3}[.)](?=\s|$)[\s>*+-]*)+/gm, '$1');
 }
 
 /** Everything a reader of the notes can print. */

@@ -77,6 +77,25 @@ describe('findings', () => {
   });
 });
 
+describe('what Markdown would take for something else', () => {
+  test('a comment, a tag or a fence of code that is never closed hides no zone', () => {
+    for (const opener of ['<!-- to do', '<script>', '<div>', '<?php', '```', '~~~ words']) {
+      const { notes } = notesOf(`# Sill, left\n\n${opener}\n\n# Sill, right\n\n- plug, inner face 1: missing\n`);
+      expect(notes.zones.map((zone) => [zone.zone, zone.entries.length]), opener).toEqual([['sill-left', 0], ['sill-right', 1]]);
+    }
+  });
+
+  test('a fence that is closed is narrative, whatever stands in it', () => {
+    const { notes } = notesOf('# Sill, left\n\n```\n# Sill, right\n```\n\n- plug: missing\n');
+    expect(notes.zones.map((zone) => [zone.zone, zone.entries.length, zone.narrative.map((one) => one.text)])).toEqual([['sill-left', 1, ['```\n# Sill, right\n```']]]);
+  });
+
+  test('a year at the start of an item is no number of a list', () => {
+    expect(first('- 1998. Sills replaced')).toMatchObject({ type: 'remark', words: '1998. Sills replaced' });
+    expect(first('- 2. plug: missing')).toMatchObject({ type: 'finding', conditions: ['missing'] });
+  });
+});
+
 describe('counting, measuring, working', () => {
   test('counts', () => {
     expect(first('- plugs: 4 expected, 1 sound, 1 cracked, 2 missing')).toMatchObject({
@@ -85,6 +104,7 @@ describe('counting, measuring, working', () => {
       expected: 4,
       counts: [{ condition: 'sound', count: 1 }, { condition: 'cracked', count: 1 }, { condition: 'missing', count: 2 }],
     });
+    expect(first('- plugs: 4 expected by the book, 1 sound, 3 odd. pressed')).toMatchObject({ expected: 4, counts: [{ condition: 'sound', count: 1 }], words: '4 expected by the book. 3 odd. pressed' });
     expect(first('- expected: 9 plugs')).toMatchObject({ type: 'count', part: 'plug', expected: 9 });
   });
 
@@ -100,8 +120,9 @@ describe('counting, measuring, working', () => {
     expect(rulesOf(inZone('- steel, outer face: 0.62 mm, 640 um'))).toEqual(['units-mixed']);
     expect(rulesOf(inZone('- steel, outer face: 1,250 mm'))).toEqual(['reading-unclear']);
     expect(rulesOf(inZone('- steel, outer face: -0.6 mm'))).toEqual(['reading-unclear']);
-    expect(rulesOf(inZone('- steel, outer face: thin'))).toEqual(['reading-unclear']);
-    expect(first(('- steel, outer face: thin'))).toMatchObject({ type: 'remark' });
+    expect(first('- steel, outer face: 1,250 mm')).toMatchObject({ type: 'remark' });
+    expect(rulesOf(inZone('- film, outer face: thin'))).toEqual(['reading-unclear']);
+    expect(first('- steel, outer face: thin')).toMatchObject({ type: 'finding', about: { part: 'metal', place: 'outer face' }, conditions: ['thin'] });
   });
 
   test('work with hours, parts, prices, what was done', () => {

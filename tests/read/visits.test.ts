@@ -1,4 +1,4 @@
-import { cpSync, mkdirSync, writeFileSync } from 'node:fs';
+import { cpSync, mkdirSync, symlinkSync, writeFileSync } from 'node:fs';
 import path from 'node:path';
 import { afterEach, beforeEach, expect, test } from 'vitest';
 import { read } from '../../src/read/index.ts';
@@ -42,4 +42,24 @@ test('a findings file saved as UTF-16, or with bytes that are no text', async ()
   expect((await read(place.folder, { clock }))?.job.notes.zones[0]?.zone).toBe('sill-left');
   writeFileSync(path.join(place.folder, 'findings.md'), Buffer.from([0x23, 0x20, 0xff, 0xfe, 0x41]));
   expect((await read(place.folder, { clock }))?.job.notices.map((notice) => notice.rule)).toContain('findings-encoding');
+});
+
+test('findings or settings that are links out of the job are not read', async () => {
+  const job = path.join(place.folder, 'job');
+  mkdirSync(job);
+  writeFileSync(path.join(place.folder, 'secret.md'), '# Car\n- car: secret\n');
+  symlinkSync('../secret.md', path.join(job, 'findings.md'));
+  symlinkSync('../secret.md', path.join(job, 'sillbook.json'));
+  const found = await read(job, { clock });
+  expect(JSON.stringify(found?.job.notes)).not.toContain('secret');
+  expect(found?.job.notices.filter((notice) => notice.rule === 'link-outside').map((notice) => notice.spot?.file)).toEqual(['sillbook.json', 'findings.md']);
+});
+
+test('a dossier put inside the job is no source of photos', async () => {
+  const job = path.join(place.folder, 'job');
+  mkdirSync(path.join(job, 'for the buyer', 'photos'), { recursive: true });
+  writeFileSync(path.join(job, 'findings.md'), '# Sill, left\n');
+  writeFileSync(path.join(job, 'for the buyer', 'dossier.json'), '{}');
+  cpSync('sample-job/photos/IMG_4021.jpg', path.join(job, 'for the buyer', 'photos', 'a.jpg'));
+  expect((await read(job, { clock }))?.job.photos).toEqual([]);
 });

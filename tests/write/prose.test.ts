@@ -25,11 +25,17 @@ test('headings, lists, quotes, code, rules and breaks become blocks', () => {
 
 test('a list that starts at three says so', () => {
   expect(textOf(proseBlocks('3. third\n4. fourth'))).toBe('3. third\n4. fourth');
+  expect(textOf(proseBlocks('1. first\n4. fourth'))).toBe('1. first\n4. fourth');
+  expect(proseBlocks('1. first\n1. second')).toMatchObject([{ type: 'list', ordered: true }]);
 });
 
 test('emphasis nests, and a picture is its words and file name', () => {
   expect(proseBlocks('**a *b* `c`**')).toEqual([{ type: 'paragraph', inline: [{ text: 'a ', strong: true }, { text: 'b', strong: true, emphasis: true }, { text: ' ', strong: true }, { text: 'c', strong: true, code: true }] }]);
   expect(textOf(proseBlocks('![rust run](IMG_1.jpg)'))).toBe('rust run (IMG_1.jpg)');
+});
+
+test('a link within the words of a picture keeps its target', () => {
+  expect(textOf(proseBlocks('![see [notes](https://example.org/a)](IMG_1.jpg)'))).toBe('see [notes](https://example.org/a) (IMG_1.jpg)');
 });
 
 test('definitions and titles are not lost', () => {

@@ -22,14 +22,15 @@ test.each(all)('satisfies the schema: %s', (_name, dossier) => {
   expect(dossierSchema.safeParse(dossier).error?.issues ?? []).toEqual([]);
 });
 
-test.each(all)('anchors are unique and every link leads somewhere: %s', (_name, dossier) => {
+test.each(all)('anchors are unique and every link leads somewhere: %s', (_name, dossier, { inspection }) => {
   const anchors = anchorsOf(dossier.sections);
   expect(anchors.filter((anchor, index) => anchors.indexOf(anchor) !== index)).toEqual([]);
   const targets = dossier.sections.flatMap((section) => section.blocks).flatMap(inlinesOf).flat().flatMap((part) => (typeof part === 'string' || !part.href?.startsWith('#') ? [] : [part.href.slice(1)]));
   expect(targets.filter((target) => !anchors.includes(target))).toEqual([]);
   const zones = dossier.sections.flatMap((section) => section.blocks).flatMap((block) => (block.type === 'zones' ? block.items.map((item) => item.zone) : []));
   expect(zones.filter((zone) => !anchors.includes(zone))).toEqual([]);
-  expect(dossier.register.map((row) => row.id).filter((id) => !anchors.includes(id))).toEqual([]);
+  const folded = inspection.zones.flatMap((zone) => zone.rows).filter((row) => row.known === 'kind' && row.outcome === 'not seen' && row.findings.length === 0).map((row) => row.id);
+  expect(dossier.register.map((row) => row.id).filter((id) => !anchors.includes(id) && !folded.includes(id))).toEqual([]);
   expect(dossier.photos.map((photo) => `photo-${photo.id}`).filter((id) => !anchors.includes(id))).toEqual([]);
   expect(dossier.photos.flatMap((photo) => photo.zones).filter((zone) => !anchors.includes(zone))).toEqual([]);
 });
@@ -52,6 +53,17 @@ test.each(all)('every zone, row, photo, notice and observation is there: %s', (_
   for (const zone of inspection.zones) {
     expect(anchors).toContain(zone.zone.id);
     for (const one of zone.observations) expect(anchors).toContain(one.id);
+  }
+});
+
+test.each(all)('kinds nobody counted are named with their zone, and each zone without a word has its line: %s', (_name, dossier, { inspection }) => {
+  const textOfSection = (id: string): string => textOf(dossier.sections.find((section) => section.id === id)?.blocks ?? []);
+  const register = dossier.sections.find((section) => section.id === 'register')?.blocks.find((block) => block.type === 'table');
+  for (const zone of inspection.zones) {
+    const kinds = zone.rows.filter((row) => row.known === 'kind' && row.outcome === 'not seen');
+    for (const row of kinds.filter(() => zone.entered)) expect(textOfSection(zone.zone.id), row.id).toContain(row.place);
+    const lines = register?.rows.filter((row) => row.cells[0]?.inline.some((part) => typeof part !== 'string' && part.href === `#${zone.zone.id}`)) ?? [];
+    if (!zone.entered) expect(lines.map((line) => line.cells[1]?.inline.join('')), zone.zone.id).toEqual([`${kinds.length === 1 ? 'one kind' : `${kinds.length} kinds`} not counted`]);
   }
 });
 
@@ -105,7 +117,7 @@ test('editions differ in order and depth, never in what was seen', () => {
 test('the evidence edition gives no advice', () => {
   const dossier = dossierOf(jobs['a bit of everything'] ?? judged(''), 'evidence');
   expect(dossier.sections.some((section) => section.id === 'steps')).toBe(false);
-  expect(textOf(dossier.sections[0]?.blocks ?? [])).not.toMatch(/first thing to do|have it examined/);
+  expect(textOf(dossier.sections[0]?.blocks ?? [])).not.toMatch(/first thing to do|have (it|both|all \d+) examined/);
 });
 
 test('fact, opinion and hearsay are marked', () => {
@@ -123,6 +135,18 @@ test('an issue names its number and what changed', () => {
   expect(corrections).toContain('Photo IMG_2.jpg: new.');
 });
 
+test('the lead says what matters most and what nobody saw, and the first eight steps stand in full', () => {
+  const dossier = dossierOf(jobs['the sample'] ?? judged(''));
+  const [lead] = dossier.sections[0]?.blocks ?? [];
+  expect(textOf(lead ? [lead] : [])).toBe('The left floor and the left rear wheel arch carry load and have been patched: have both examined by someone licensed to before the car is driven or lifted. Nobody saw all of the left or the right sill (rear third), all of the right floor (rear, underside) or anything of the rear panel and valance; nothing was written about 28 of 42 zones.');
+  const steps = dossier.sections.find((section) => section.id === 'steps')?.blocks ?? [];
+  const full = steps.flatMap((block) => (block.type === 'steps' ? block.items.map((item) => item.id) : []));
+  const rest = steps.flatMap((block) => (block.type === 'table' ? block.rows.map((row) => row.id) : []));
+  expect(full).toHaveLength(8);
+  expect([...full, ...rest]).toEqual((jobs['the sample'] ?? judged('')).plan.steps.map((step) => step.id));
+  expect(full.length + rest.length).toBeLessThanOrEqual(16);
+});
+
 test('the same input gives the same document', () => {
   const from = jobs['the sample'] ?? judged('');
   expect(JSON.stringify(dossierOf(from))).toBe(JSON.stringify(dossierOf(from)));
@@ -131,7 +155,11 @@ test('the same input gives the same document', () => {
 test('a photo that could not be shown stays in the index with the reason', () => {
   const dossier = dossierOf(jobs['photos only'] ?? judged(''), 'purchase', null, { pictures: new Map([['img-1', { renditions: [], flaw: 'cut off after 1000 bytes' }]]) });
   expect(dossier.photos.find((photo) => photo.id === 'img-1')?.flaw).toBe('cut off after 1000 bytes');
-  expect(wordsOf(dossier)).toContain('Cut off after 1000 bytes.');
+  // The printers put the flaw in the empty frame; a caption that said it too would say it twice.
+  expect(wordsOf(dossier)).not.toContain('ut off after 1000 bytes');
+  expect(dossier.sections.find((section) => section.id === 'photos')?.blocks.flatMap((block) => (block.type === 'photos' ? block.figures.map((figure) => figure.photo) : []))).toContain('img-1');
+  const damaged = dossierOf(jobs['photos only'] ?? judged(''), 'purchase', null, { pictures: new Map([['img-1', { renditions: [{ file: 'photos/img-1-960.jpg', width: 960, height: 720 }], flaw: 'cut off after 1000 bytes' }]]) });
+  expect(wordsOf(damaged)).toContain('Cut off after 1000 bytes.');
 });
 
 test('a place written as not seen stands beside the coverage', () => {

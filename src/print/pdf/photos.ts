@@ -40,7 +40,7 @@ export function photosStrips(setting: Setting, block: BlockOf<'photos'>, frame: 
 function largeSheet(frame: Frame, count: number): Sheet {
   const gutter = 16;
   const base = { gutter, most: 290, style: styles.caption, before: 14 };
-  return count === 1 ? { ...base, abreast: 1, width: frame.width * 0.6 } : { ...base, abreast: 2, width: (frame.width - gutter) / 2 };
+  return count === 1 ? { ...base, abreast: 1, width: (frame.width - gutter) / 2 } : { ...base, abreast: 2, width: (frame.width - gutter) / 2 };
 }
 
 function contactSheet(frame: Frame): Sheet {

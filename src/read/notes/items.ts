@@ -1,5 +1,6 @@
 import type { Entry, Finding, Notes, PhotoOnly, Remark, ZoneNotes } from '../../model/notes.ts';
 import { partWords, subjectOf } from './about.ts';
+import type { Subject } from './about.ts';
 import { findingsOf, splitValue, whyUnseen } from './finding.ts';
 import { didYouMean, plain } from './lexicon.ts';
 import { markOf } from './marks.ts';
@@ -81,7 +82,7 @@ function entriesOf(reader: Reader, notes: Notes, zone: ZoneNotes, item: Item): E
   if (!keyed) return [withoutColon(reader, item)];
   const special = specialOf(reader, notes, zone, keyed.key, keyed.value, item);
   if (special) return special;
-  const subject = subjectOf(reader.lexicon, keyed.key.text);
+  const subject = subjectOf(reader.lexicon, keyed.key.text) ?? steelInWords(reader, keyed.key.text, keyed.value.text);
   if (subject) {
     const count = countOf(reader, subject, keyed.value, item);
     return count ? [count] : findingsOf(reader, subject, keyed.value, item);
@@ -90,6 +91,11 @@ function entriesOf(reader: Reader, notes: Notes, zone: ZoneNotes, item: Item): E
   if (reading) return [reading];
   unknownPart(reader, keyed.key);
   return [remark(reader, item)];
+}
+
+/** `steel, outer face: pitted` has no number: the metal is meant. */
+function steelInWords(reader: Reader, key: string, value: string): Subject | null {
+  return /^steel\b/i.test(key) && value !== '' && !/\d/.test(value) ? subjectOf(reader.lexicon, key.replace(/^steel/i, 'metal')) : null;
 }
 
 function ofPicture(_reader: Reader, _name: string, item: Item, photo: PhotoOnly['photos'][number]): PhotoOnly {

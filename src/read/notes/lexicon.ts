@@ -29,8 +29,16 @@ export function plain(text: string): string {
     .trim();
 }
 
-/** Builds the look-up tables once for a run. */
+const lexicons = new WeakMap<Catalogue, Lexicon>();
+
+/** The look-up tables of a catalogue, built once however many findings files are read with it. */
 export function lexiconOf(catalogue: Catalogue): Lexicon {
+  const lexicon = lexicons.get(catalogue) ?? newLexicon(catalogue);
+  lexicons.set(catalogue, lexicon);
+  return lexicon;
+}
+
+function newLexicon(catalogue: Catalogue): Lexicon {
   const parts: Lexicon['parts'] = new Map();
   const add = (word: string, part: Part, plural: boolean): void => {
     if (!parts.has(plain(word))) parts.set(plain(word), { part, plural });

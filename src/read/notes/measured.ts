@@ -94,22 +94,28 @@ export function countOf(reader: Reader, subject: Subject, value: Snippet, item: 
   const known = reader.lexicon.conditions.get(subject.part.group);
   let expected: number | null = null;
   const counts: Count['counts'] = [];
+  const others: string[] = [];
   for (const { piece, match } of pieces) {
     const count = typedCount(match?.[1] ?? '');
     const word = plain(match?.[2] ?? '');
     const condition = word === 'not seen' || word === 'not fitted' ? word : known?.get(word)?.id;
-    if (count !== null && /^expected\b/.test(word)) expected = count;
-    else if (count !== null && condition) counts.push({ condition, count });
-    else
+    if (count !== null && /^expected\b/.test(word)) {
+      expected = count;
+      if (word !== 'expected') others.push(piece.text);
+    } else if (count !== null && condition) counts.push({ condition, count });
+    else {
+      others.push(piece.text);
       report(reader, piece, 'warning', 'count-unclear', {
         found: `Unexpected "${short(piece.text)}"`,
         expected: 'a number and a condition, such as 2 missing',
         advice: didYouMean(word, known?.keys() ?? []) || 'The words are kept, but count for nothing.',
       });
+    }
   }
   const tail = takePhotos(reader, rest);
-  const words = tail.rest.text;
+  const said = tail.rest.text;
+  const words = [...others, said].filter((text) => text !== '').join('. ');
   const photos = [...item.pictures, ...head.photos, ...tail.photos];
   const place = subject.abouts[0]?.place ?? '';
-  return { type: 'count', text: item.text, spot: item.spot, origin: originIn(words), photos, words, part: subject.part.id, place, expected, counts, looked: lookedIn(reader, words) };
+  return { type: 'count', text: item.text, spot: item.spot, origin: originIn(said), photos, words, part: subject.part.id, place, expected, counts, looked: lookedIn(reader, said) };
 }

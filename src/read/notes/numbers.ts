@@ -59,15 +59,23 @@ export function typedMoney(text: string, currency: string | null, bare: boolean)
   const value = typedNumber(amount, true);
   if (!value.ok) return null;
   if (code === null) return { minor: Math.round(value.value * 100), currency: null, text: amount };
-  const decimals = decimalsOf(code);
-  if (decimals === null) return null;
-  return { minor: Math.round(value.value * 10 ** decimals), currency: code, text: (match ?? plainNumber)?.[0] ?? amount };
+  const digits = decimalsOf(code);
+  if (digits === null) return null;
+  return { minor: Math.round(value.value * 10 ** digits), currency: code, text: (match ?? plainNumber)?.[0] ?? amount };
 }
 
-/** Decimals of an ISO 4217 currency as the runtime's CLDR data has them; null for a code it does not list. */
+/** Minor units other than 2, ISO 4217 list one of 2024-06-25. The runtime's own are those of CLDR, which leave HUF and others without. */
+const decimals: Record<string, readonly string[]> = {
+  0: ['BIF', 'CLP', 'DJF', 'GNF', 'ISK', 'JPY', 'KMF', 'KRW', 'PYG', 'RWF', 'UGX', 'UYI', 'VND', 'VUV', 'XAF', 'XOF', 'XPF'],
+  3: ['BHD', 'IQD', 'JOD', 'KWD', 'LYD', 'OMR', 'TND'],
+  4: ['CLF', 'UYW'],
+};
+
+/** Decimals of an ISO 4217 currency; null for a code neither this table nor the runtime lists. */
 function decimalsOf(code: string): number | null {
-  if (!Intl.supportedValuesOf('currency').includes(code)) return null;
-  return new Intl.NumberFormat('en', { style: 'currency', currency: code }).resolvedOptions().maximumFractionDigits ?? 2;
+  const digits = Object.keys(decimals).find((key) => decimals[key]?.includes(code));
+  if (digits !== undefined) return Number(digits);
+  return Intl.supportedValuesOf('currency').includes(code) ? 2 : null;
 }
 
 /** True for `2026-10`, `2026-10-03`, `2026` that name a real date. */

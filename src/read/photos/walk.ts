@@ -24,6 +24,9 @@ const litter = new Set(['thumbs.db', 'ehthumbs.db', 'desktop.ini', 'icon\r']);
 /** Our own folders, at the top of a job only: a folder `photos/out` may well hold photos. */
 const ownFolders = new Set(['out', 'issues']);
 
+/** A folder that holds one of these is another visit, or a dossier put there with `--out`. */
+const notOurs = new Set(['findings.md', 'dossier.json']);
+
 /** Lower before higher by UTF-16 code unit, the same on every machine. */
 export function byCodeUnit(left: string, right: string): number {
   return left < right ? -1 : left > right ? 1 : 0;
@@ -35,7 +38,8 @@ function isText(name: string): boolean {
 
 /**
  * All files of a job that may be photos, at any depth. Leaves out our own folders, hidden files, `node_modules`,
- * folders in `skip` (relative, with `/`) and folders with a `findings.md` of their own: those are other visits.
+ * folders in `skip` (relative, with `/`) and folders with a `findings.md` or `dossier.json` of their own: those are other visits
+ * and dossiers.
  */
 export async function walk(jobFolder: string, disk: Disk, skip: string[]): Promise<Walked> {
   const files: Found[] = [];
@@ -53,7 +57,7 @@ export async function walk(jobFolder: string, disk: Disk, skip: string[]): Promi
       const advice = 'Photos in it are missing from the dossier; allow reading and build again.';
       return warn('folder-unreadable', path === '' ? '.' : path, `Folder cannot be read (${diskFault(error)})`, advice);
     }
-    if (path !== '' && entries.some((entry) => entry.name === 'findings.md')) return;
+    if (path !== '' && entries.some((entry) => notOurs.has(entry.name))) return;
     for (const { name, kind } of entries.toSorted((left, right) => byCodeUnit(left.name, right.name))) {
       const inner = path === '' ? name : `${path}/${name}`;
       if (name.startsWith('.') || litter.has(name.toLowerCase()) || skipped.has(inner)) continue;

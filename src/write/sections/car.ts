@@ -18,7 +18,7 @@ export function car(context: Context): Section {
     title: 'Car and identity',
     page: 'about',
     nav: 'About',
-    breakBefore: true,
+    breakBefore: false,
     blocks: [...facts(items), ...bodyNotes.map((note) => paragraph(note))],
   };
 }

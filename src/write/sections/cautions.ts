@@ -7,8 +7,7 @@ import { aside, paragraph } from '../inline.ts';
 
 /** The cautions that belong to this job. A caution never replaces the local rule. */
 export function cautions(context: Context): Section {
-  const zones = context.inspection.zones.filter((zone) => zone.entered).flatMap((zone) => zone.zone.record.cautions);
-  const all = context.inspection.job.catalogue.cautions.filter((one) => context.plan.cautions.includes(one.id) || zones.includes(one.id));
+  const all = context.inspection.job.catalogue.cautions.filter((one) => context.plan.cautions.includes(one.id));
   const section = { id: 'cautions', title: 'Cautions', page: prints(context, 'work') || prints(context, 'ledger') ? 'work' : 'about', nav: 'Cautions', breakBefore: false };
   if (all.length === 0) return { ...section, blocks: [paragraph('No caution on record goes with what was written. Follow your local codes, and have work done by people licensed to do it where they require it.')] };
   return {

@@ -30,7 +30,7 @@ export function files(context: Context): Section {
       paragraph('In the folder with the original files and the list, run:'),
       { type: 'code', text: `${check}\n${checkMac}` },
       paragraph('The first is for Linux, the second for macOS. Each line should end in “OK”. On Windows, Get-FileHash in PowerShell gives the number of one file, to compare with the list. Then do the same with the list itself, and compare with the number that was lodged.'),
-      ...(rows.length === 0 ? [paragraph('There is no file in the list.')] : [heading('The list'), ...table('Original files', [['File', 4], ['Bytes>', 1], ['SHA-256', 6]], rows)]),
+      ...(rows.length === 0 ? [paragraph('There is no file in the list.')] : table('Original files', [['File', 2], ['Bytes>', 1], ['SHA-256', 6]], rows)),
     ],
   };
 }

@@ -2,7 +2,7 @@ import type { BlockOf, Section } from '../../model/dossier.ts';
 import { dateText } from '../../units.ts';
 import { nameOfZone } from '../context.ts';
 import type { Context } from '../context.ts';
-import { aside, cell, heading, link, paragraph, table } from '../inline.ts';
+import { aside, cell, link, paragraph, table } from '../inline.ts';
 import { visitDay } from '../say.ts';
 import { noteRows } from '../work.ts';
 
@@ -26,7 +26,7 @@ export function ledger(context: Context): Section {
     blocks: [
       aside(`This dossier is made from one visit, ${visitDay(context)}. It compares nothing with earlier or later visits.`),
       ...(rows.length === 0 ? [paragraph('No work is written as done.')] : table('Work written as done, by date', [['Date', 2], ['Zone', 3], ['Work', 4], ['As written', 4]], rows)),
-      ...(papers.length > 0 ? [heading('Kept and invoiced'), ...papers] : []),
+      ...papers,
     ],
   };
 }

@@ -1,6 +1,7 @@
-import type { BlockOf, Section } from '../../model/dossier.ts';
+import type { Block, Section } from '../../model/dossier.ts';
 import { inSentence, termIn } from '../../model/wording.ts';
 import type { Context } from '../context.ts';
+import { readingTraps } from '../say.ts';
 import { bullets, cell, heading, paragraph, table } from '../inline.ts';
 
 /** How outcomes, coverage and evidence come about, what is not done, and where the words of the trade come from. */
@@ -10,7 +11,7 @@ export function method(context: Context): Section {
     title: 'How this was worked out',
     page: 'method',
     nav: 'Method',
-    breakBefore: true,
+    breakBefore: false,
     blocks: [
       heading('States'),
       ...bullets([
@@ -21,8 +22,9 @@ export function method(context: Context): Section {
       heading('Coverage'),
       paragraph('Each zone has the kinds of opening such a shell usually has. An opening is known when the findings name or count it. A kind nobody named or counted is one line, its number not known, and stands outside the count. What somebody told, or what was inferred, is not seen.'),
       heading('How a thing was looked at'),
-      paragraph('Best first. Where the findings do not say, seen directly is taken, and the line says so.'),
-      ...evidence(context),
+      paragraph(`${evidenceText(context)} Where the findings do not say, “seen directly” is taken. A line is fact, seen by the inspector, unless it says “opinion” or “told by”. Hours in brackets beside a single time as written are our range for it: a fifth less to two fifths more.`),
+      heading('Measuring'),
+      paragraph(readingTraps),
       heading('Order of the first steps'),
       paragraph('Steel that is holed, thin, crushed, patched or covered over, in structure or within 30 cm of a safety mounting comes first, then openings that let water in and drains that hold it back, then other work and defects, then looks at what nobody saw. Inside each, structure comes first, then the worse condition, then the zone nearer the front. The distance of 30 cm is the one the UK MOT inspection manual uses in its Appendix A; other countries have other rules.'),
       heading('What is not done'),
@@ -33,23 +35,30 @@ export function method(context: Context): Section {
         ['No visit is compared with another in this version.'],
       ]),
       heading('Sources'),
-      paragraph('Records of zones, openings, conditions and cautions rest on these:'),
       ...sources(context),
     ],
   };
 }
 
-function evidence(context: Context): BlockOf<'table'>[] {
-  const rows = context.inspection.job.catalogue.evidence.map((one) => ({
-    cells: [cell(String(one.grade)), cell(inSentence(termIn(one.name, context.language))), cell(one.counts ? 'yes' : 'no')],
-  }));
-  return table('Ways of looking', [['Order>', 1], ['How', 6], ['Counts as seen', 2]], rows).filter((block) => block.type === 'table');
+/** "taken apart and seen; seen directly; …", then those that do not count. */
+function evidenceText(context: Context): string {
+  const name = (counts: boolean): string => context.inspection.job.catalogue.evidence.filter((one) => one.counts === counts).map((one) => inSentence(termIn(one.name, context.language))).join('; ');
+  return `Best first: ${name(true)}. These do not count as seen: ${name(false)}.`;
 }
 
-function sources(context: Context): BlockOf<'table'>[] {
+/** Records that name a publication; the others are counted in one line. */
+function sources(context: Context): Block[] {
   const { zones, parts, conditions, cautions, evidence: ways, reasons, views, bodies } = context.inspection.job.catalogue;
   const all = [...zones, ...parts, ...conditions, ...cautions, ...ways, ...reasons, ...views, ...bodies].map((record) => record.source);
-  const distinct = [...new Set(all)].sort();
-  const rows = distinct.map((source) => ({ cells: [cell(source), cell(String(all.filter((one) => one === source).length))] }));
-  return table('Sources of the records', [['Source', 8], ['Records>', 1]], rows).filter((block) => block.type === 'table');
+  const published = [...new Set(all)].filter(isPublished).sort();
+  const rows = published.map((source) => ({ cells: [cell(source), cell(String(all.filter((one) => one === source).length))] }));
+  return [
+    paragraph(`Of the ${all.length} records of zones, openings, conditions and cautions, ${all.filter((one) => !isPublished(one)).length} rest on common practice, without a published source, or on our judgement; the others name one:`),
+    ...table('Sources of the records', [['Source', 8], ['Records>', 1]], rows),
+  ];
+}
+
+/** A published source is named by an abbreviation or number of its publisher, such as HSE or ISO 2178. */
+function isPublished(source: string): boolean {
+  return /[A-Z]{2,}/.test(source);
 }

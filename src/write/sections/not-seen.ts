@@ -1,10 +1,10 @@
-import type { Block, BlockOf, Section } from '../../model/dossier.ts';
+import type { Block, BlockOf, Inline, Section } from '../../model/dossier.ts';
 import type { ZoneInspection } from '../../model/inspection.ts';
 import { inSentence, termIn, zoneIsStructure } from '../../model/wording.ts';
-import { countText, coverageText, hoursText, listText } from '../../units.ts';
+import { countText, coverageText, hoursText } from '../../units.ts';
 import { hasPage, nameOfZone } from '../context.ts';
 import type { Context } from '../context.ts';
-import { aside, cell, heading, lead, link, paragraph, table } from '../inline.ts';
+import { aside, cell, heading, joined, lead, link, paragraph, table } from '../inline.ts';
 import { photoLinks, rowName, silentZones } from '../say.ts';
 import { notSeenText } from '../tables.ts';
 
@@ -33,10 +33,12 @@ export function notSeen(context: Context): Section {
 
 /** The look with the shortest written time; nothing where no time was written. */
 function shortestLook(context: Context): Block[] {
-  const timed = context.plan.steps.flatMap((step) => (step.rank === 4 && step.hours ? [{ step, hours: step.hours }] : []));
-  const [least] = timed.sort((a, b) => a.hours.likely - b.hours.likely || (a.step.id < b.step.id ? -1 : 1));
+  const timed = context.inspection.zones.flatMap((zone) =>
+    [...zone.notSeen.map(({ entry }) => entry.hours), ...zone.rows.filter((row) => row.outcome === 'not seen').map((row) => row.lookHours)]
+      .flatMap((hours) => (hours ? [{ zone: zone.zone.id, hours }] : [])));
+  const [least] = timed.sort((a, b) => a.hours.likely - b.hours.likely);
   if (!least) return [];
-  return [paragraph('Of the looks with a written time the shortest is ', link(nameOfZone(context, least.step.zone), least.step.zone), `: ${hoursText(least.hours)}.`)];
+  return [paragraph('Of the looks with a written time the shortest is ', link(nameOfZone(context, least.zone), least.zone), `: ${hoursText(least.hours)}.`)];
 }
 
 function written(context: Context): Block[] {
@@ -50,7 +52,7 @@ function written(context: Context): Block[] {
         cell(...photoLinks(context, photos)),
       ],
     })));
-  return rows.length === 0 ? [] : [heading('Written as not seen'), ...table('Written as not seen', [['Zone', 3], ['What', 3], ['Why', 3], ['To see it', 3], ['Photos', 2]], rows)];
+  return rows.length === 0 ? [] : [...table('Written as not seen', [['Zone', 3], ['What', 3], ['Why', 3], ['To see it', 3], ['Photos', 2]], rows)];
 }
 
 function openings(context: Context): Block[] {
@@ -63,20 +65,21 @@ function openings(context: Context): Block[] {
       cell(row.toSee === '' ? 'not written' : row.toSee),
     ],
   }));
-  return rows.length === 0 ? [] : [heading('Known openings not seen'), ...table('Known openings not seen', [['Zone', 3], ['Opening', 4], ['Why', 3], ['To see it', 3]], rows)];
+  return rows.length === 0 ? [] : [...table('Known openings not seen', [['Zone', 3], ['Opening', 4], ['Why', 3], ['To see it', 3]], rows)];
 }
 
+/** Kinds nobody counted in zones somebody wrote about; the zone's page names them. */
 function kinds(context: Context): Block[] {
-  const rows = context.inspection.zones.filter(hasPage).flatMap((zone): Row[] => {
-    const names = zone.rows.filter((row) => row.known === 'kind' && row.outcome === 'not seen').map((row) => rowName(context, { ...row, known: 'counted' }));
-    if (names.length === 0) return [];
-    return [{ cells: [cell(link(nameOfZone(context, zone.zone.id), zone.zone.id)), { state: 'not seen', inline: [listText(names.map((name) => `“${name}”`))] }] }];
+  const found = context.inspection.zones.filter(hasPage).flatMap((zone) => {
+    const count = zone.rows.filter((row) => row.known === 'kind' && row.outcome === 'not seen').length;
+    return count === 0 ? [] : [{ zone: zone.zone.id, count }];
   });
-  if (rows.length === 0) return [];
+  if (found.length === 0) return [];
+  const all = found.reduce((sum, { count }) => sum + count, 0);
+  const names = found.map(({ zone, count }): Inline => [link(nameOfZone(context, zone), `${zone}--not-counted`), ` (${count})`]);
   return [
     heading('Kinds of opening nobody counted'),
-    aside('These zones usually have such openings. How many this car has is not known, so they stand outside the count above.'),
-    ...table('Kinds not counted, by zone', [['Zone', 3], ['Kinds', 7]], rows),
+    paragraph(`In the zones somebody wrote about, ${countText(all, 'kind of opening usual there was', 'kinds of opening usual there were')} not counted. How many this car has is not known, so they stand outside the count above. By zone, each with its list: `, ...joined(names, '; '), '.'),
   ];
 }
 
@@ -85,13 +88,13 @@ function silent(context: Context): Block[] {
   const zones = context.inspection.zones.filter((zone) => !hasPage(zone));
   const rows = zones.map((zone): Row => ({
     id: zone.zone.id,
-    cells: [cell(nameOfZone(context, zone.zone.id)), { state: 'not seen', inline: ['nothing written'] }, cell(carries(zone)), cell(usual(context, zone))],
+    cells: [cell(nameOfZone(context, zone.zone.id)), cell(carries(zone)), { state: 'not seen', inline: [usual(context, zone)] }],
   }));
   if (rows.length === 0) return [];
   return [
     heading('Zones nothing was written about'),
     aside(`No line of the findings and no photo names ${zones.length === 1 ? 'this zone' : `these ${zones.length} zones`}. Nothing is known about ${zones.length === 1 ? 'it' : 'them'}.`),
-    ...table('Zones nothing was written about', [['Zone', 3], ['State', 2], ['Carries', 2], ['Openings usual there', 5]], rows),
+    ...table('Zones nothing was written about', [['Zone', 4], ['Carries', 3], ['Openings usual there', 9]], rows),
   ];
 }
 

@@ -49,6 +49,6 @@ export function noticesCount(context: Context): Section {
     breakBefore: false,
     blocks: [paragraph(counts.length === 0
       ? 'There was nothing to remark on in the findings and the photos.'
-      : `Reading the findings and the photos gave ${listText(counts)}. They are about what was written, not about the car; dossier.json and the other editions list them in full.`)],
+      : `Reading the findings and the photos gave ${listText(counts)}. They are about what was written, not about the car; dossier.json, and the editions for the insurer and for the car’s file, list them in full.`)],
   };
 }

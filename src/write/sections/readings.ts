@@ -1,6 +1,7 @@
 import type { Section } from '../../model/dossier.ts';
 import type { Context } from '../context.ts';
 import { aside, paragraph } from '../inline.ts';
+import { readingTraps } from '../say.ts';
 import { readingTable } from '../tables.ts';
 
 /** Everything measured, with the traps of measuring beside it. */
@@ -11,7 +12,7 @@ export function readings(context: Context): Section {
   return {
     ...section,
     blocks: [
-      aside('A film reading means something only beside the same car’s own: old cars were filled and leaded from new, and edges and curves read wrong. Paint adds to an ultrasonic reading of steel unless the gauge reads echo to echo, and rough rust reads wrong. A reading holds for its spot and no further.'),
+      aside(readingTraps),
       ...readingTable(context, all, 'with zone'),
     ],
   };

@@ -14,7 +14,7 @@ export function register(context: Context): Section {
     title: 'Register of openings',
     page: 'register',
     nav: 'Register',
-    breakBefore: true,
+    breakBefore: false,
     blocks: rows.length === 0
       ? [lead(`${words.charAt(0).toUpperCase()}${words.slice(1)}.`), paragraph('No opening is expected on this body and none was written about.')]
       : [

@@ -17,6 +17,6 @@ export function repairs(context: Context): Section {
   if (found.length === 0) return { ...section, blocks: [paragraph('No sign of an earlier repair was written down. That is no evidence that there was none.')] };
   return {
     ...section,
-    blocks: [aside('A sign is a reason to look closer; what lies under it was not seen unless the line says so.'), ...observationTable(context, 'Signs of earlier repair', found, 'with zone')],
+    blocks: [aside('A sign is a reason to look closer; what lies under it was not seen unless the line says so.'), ...observationTable(context, 'Signs of earlier repair', found)],
   };
 }

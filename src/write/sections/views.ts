@@ -9,7 +9,7 @@ import { photoLinks } from '../say.ts';
 export function views(context: Context): Section {
   const all = context.inspection.views;
   const present = all.filter((view) => view.photo !== null).length;
-  const section = { id: 'views', title: 'Photo set for insurers', page: 'about', nav: 'Photo set', breakBefore: true };
+  const section = { id: 'views', title: 'Photo set for insurers', page: 'about', nav: 'Photo set', breakBefore: false };
   if (all.length === 0) return { ...section, blocks: [paragraph('No photo set is on record.')] };
   const rows = all.map(({ id, photo }): BlockOf<'table'>['rows'][number] => {
     const record = context.inspection.job.catalogue.views.find((view) => view.id === id);

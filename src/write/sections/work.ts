@@ -7,15 +7,15 @@ import { noteRows, partsTable, workTable } from '../work.ts';
 /** Work, parts and prices as written. Nothing is priced that nobody priced. */
 export function work(context: Context): Section {
   const { plan } = context;
-  const section = { id: 'work', title: 'Work and parts', page: 'work', nav: 'Work', breakBefore: true };
+  const section = { id: 'work', title: 'Work and parts', page: 'work', nav: 'Work', breakBefore: false };
   const asked = table('Decisions asked of the owner', [['Zone', 3], ['Question', 7]], noteRows(context, ['ask']));
   const rates = facts(context.inspection.job.notes.rates.map((line) => ({ term: line.key, value: [line.text] })));
   return {
     ...section,
     blocks: [
-      ...(asked.length > 0 ? [heading('Decisions asked'), ...asked] : []),
-      ...(plan.work.length === 0 ? [paragraph('No work was written in the findings.')] : [heading('Work'), ...workTable(context)]),
-      ...(plan.parts.length > 0 ? [heading('Parts'), ...partsTable(context)] : []),
+      ...asked,
+      ...(plan.work.length === 0 ? [paragraph('No work was written in the findings.')] : workTable(context)),
+      ...partsTable(context),
       ...(rates.length > 0 ? [heading('Rates as written'), ...rates] : []),
       ...unpriced(context),
     ],

@@ -1,24 +1,25 @@
 import type { Block, Figure, Inline, Section } from '../../model/dossier.ts';
-import type { ZoneInspection } from '../../model/inspection.ts';
+import type { Step, ZoneInspection } from '../../model/inspection.ts';
+import { clausesText, faultsOf } from '../../model/faults.ts';
 import { zoneIsStructure, zoneName } from '../../model/wording.ts';
 import { coverageText, listText } from '../../units.ts';
 import { hasPage, nameOfZone, prints } from '../context.ts';
 import type { Context } from '../context.ts';
-import { aside, bullets, heading, joined, lead, link, paragraph } from '../inline.ts';
+import { aside, heading, joined, lead, link, paragraph } from '../inline.ts';
 import { figureOf } from '../figures.ts';
 import { proseBlocks } from '../prose.ts';
-import { advises, cautionLinks, photoLinks } from '../say.ts';
-import { notSeenText, observationTable, readingTable, zoneRegister } from '../tables.ts';
+import { advises, cautionLinks, photoLinks, soundSoFar } from '../say.ts';
+import { foundTable, isFolded, notSeenText, readingTable } from '../tables.ts';
 import { cavityLines } from '../cavities.ts';
 import { notesOf, workBlocks } from '../work.ts';
 
 /** One section, and one page, for every zone somebody wrote about or photographed. */
 export function zonePages(context: Context): Section[] {
-  return context.inspection.zones.filter(hasPage).map((zone) => ({
+  return context.inspection.zones.filter(hasPage).map((zone, index) => ({
     id: zone.zone.id,
     title: zoneName(zone.zone, context.language),
     page: `zones/${zone.zone.id}`,
-    breakBefore: true,
+    breakBefore: index === 0,
     blocks: zoneBlocks(context, zone),
   }));
 }
@@ -26,20 +27,14 @@ export function zonePages(context: Context): Section[] {
 function zoneBlocks(context: Context, zone: ZoneInspection): Block[] {
   const readings = zone.readings.map((one) => ({ ...one, zone: zone.zone.id }));
   return [
-    aside(placeWords(context, zone)),
-    lead(`${stateSentence(zone)} ${capital(coverageText(zone.coverage))}.${unseenPlaces(zone)}`),
+    aside(placeWords(zone)),
+    lead(`${stateSentence(context, zone)} ${capital(coverageText(zone.coverage))}.${unseenPlaces(zone)}`),
     ...stepLinks(context, zone),
     ...figures(context, zone),
     ...narrative(zone),
-    heading('Closed sections behind it'),
-    ...bullets(cavityLines(context, zone)),
-    aside('How soon steel is through is not estimated in this version.'),
-    ...(zone.rows.length > 0 ? [heading('Openings')] : []),
-    ...zoneRegister(context, zone),
-    ...(zone.observations.length > 0 ? [heading('Metal, coating, water and earlier repairs')] : []),
-    ...observationTable(context, 'What was found beside the openings', zone.observations, 'of one zone'),
-    ...(readings.length > 0 ? [heading('Measured')] : []),
+    ...foundTable(context, zone),
     ...readingTable(context, readings, 'of one zone'),
+    ...cavityLines(context, zone).map((line) => paragraph(...line)),
     ...remarks(context, zone),
     ...unseen(context, zone),
     ...mountings(zone),
@@ -49,22 +44,19 @@ function zoneBlocks(context: Context, zone: ZoneInspection): Block[] {
   ];
 }
 
-function placeWords(context: Context, zone: ZoneInspection): string {
-  const { record, name, nameUs } = zone.zone;
-  const other = context.language === 'en-US' ? name : nameUs;
-  const carries = zoneIsStructure(zone) ? 'Carries structure.' : record.carries === 'part' ? 'Carries structure in part.' : 'Carries no main structure.';
-  return [
-    ...(name === nameUs ? [] : [`${context.language === 'en-US' ? 'British' : 'American'} name: ${other}.`]),
-    carries,
-    ...(record.mountings.length > 0 ? [`Safety mountings usual near by: ${listText(record.mountings)}.`] : []),
-    ...(record.waterIn ? [`Water in, usually: ${record.waterIn}.`, ...(record.waterOut ? [`Water out: ${record.waterOut}.`] : [])] : []),
-  ].join(' ');
+/** What hangs on the zone and how water usually gets in, on one quiet line. */
+function placeWords(zone: ZoneInspection): string {
+  const { record } = zone.zone;
+  const carries = zoneIsStructure(zone) ? 'Carries load' : record.carries === 'part' ? 'Carries load in part' : 'Carries no main load';
+  const near = record.mountings.length > 0 ? `; near a mounting of ${listText(record.mountings)}` : '';
+  return `${carries}${near}.${record.waterIn ? ` Water in, usually: ${record.waterIn}.` : ''}`;
 }
 
-function stateSentence(zone: ZoneInspection): string {
+function stateSentence(context: Context, zone: ZoneInspection): string {
+  const faults = faultsOf(context.inspection.job.catalogue, zone, context.language);
   const words = {
-    defect: 'At least one defect was found here.',
-    'cannot tell': 'What was seen here gave no clear answer.',
+    defect: capital(`${clausesText(faults, 5, '; ')}.`),
+    'cannot tell': soundSoFar(zone) ? 'What was seen here was found sound; the rest is open.' : 'What was seen here gave no clear answer.',
     'not seen': 'Something here was not seen, so nothing is called sound as a whole.',
     sound: 'All that is known here was seen and found sound.',
     'not fitted': 'This body does not have it.',
@@ -79,11 +71,19 @@ function unseenPlaces(zone: ZoneInspection): string {
   return places.length === 0 ? '' : ` Not seen: ${listText(places)}.`;
 }
 
+/** Where the zone stands among the first steps; the usual remedy is said here too, because a late step is one line there. */
 function stepLinks(context: Context, zone: ZoneInspection): Block[] {
-  const steps = context.plan.steps.filter((step) => step.zone === zone.zone.id);
+  const steps = context.plan.steps.filter((step) => step.zones.includes(zone.zone.id));
   if (!advises(context) || steps.length === 0) return [];
-  const name = nameOfZone(context, zone.zone.id);
-  return [paragraph('First steps here: ', ...joined(steps.map((step) => [link(step.title.replace(`${name}: `, ''), step.id)]), '; '), '.')];
+  const number = (step: Step): string => `step ${context.plan.steps.indexOf(step) + 1}`;
+  const suggested = steps.filter((step) => step.suggested).flatMap((step): Inline => [{ text: ' Suggestion, the usual remedy: ', quiet: true }, step.what]);
+  return [paragraph('Of the first steps: ', ...joined(steps.map((step): Inline => [link(number(step), step.id), ` (${shortTitle(step)})`]), ', '), '.', ...suggested)];
+}
+
+/** A step in a word or two on its own zone's page, whose lead has just named the defects. */
+function shortTitle(step: Step): string {
+  if (step.rank === 1) return 'have the steel examined';
+  return step.rank === 4 ? 'look' : 'mend';
 }
 
 function figures(context: Context, zone: ZoneInspection): Block[] {
@@ -96,39 +96,38 @@ function narrative(zone: ZoneInspection): Block[] {
   return blocks.length === 0 ? [] : [heading("In the inspector's words"), ...blocks];
 }
 
+/** Remarks as written; words a caption of this page already says stand there. */
 function remarks(context: Context, zone: ZoneInspection): Block[] {
-  if (zone.remarks.length === 0) return [];
-  return [heading('Remarks'), ...zone.remarks.map(({ entry, photos }): Block => {
+  return zone.remarks.filter(({ entry, photos }) => !photos.some((id) => zone.photos.includes(id) && context.photos.get(id)?.caption.includes(entry.words.replace(/\.$/, '') || entry.text))).map(({ entry, photos }): Block => {
     const seen: Inline = photos.length > 0 ? [' ', ...photoLinks(context, photos)] : [];
     const inline: Inline = [entry.words || entry.text, ...seen];
     const { origin } = entry;
     return origin.kind === 'told' ? { type: 'remark', origin: 'told', by: origin.by, inline } : { type: 'remark', origin: origin.kind, inline };
-  })];
+  });
 }
 
+/** Places written as not seen; a line about one opening stands with that opening. */
 function unseen(context: Context, zone: ZoneInspection): Block[] {
-  const lines = notSeenText(context, zone).map(({ what, why, toSee, photos }): Inline => [
-    `${capital(what)}: ${why}.${toSee ? ` To see it: ${toSee}.` : ''}`, ...(photos.length > 0 ? [' ', ...photoLinks(context, photos)] : []),
+  const own = zone.notSeen.filter(({ entry }) => !zone.rows.some((row) => row.spot?.line === entry.spot.line && row.spot?.column === entry.spot.column && row.outcome === 'not seen' && !isFolded(row)));
+  const lines = notSeenText(context, { ...zone, notSeen: own }).map(({ what, why, toSee, photos }): Inline => [
+    { text: 'Not seen: ', strong: true }, `${what}. ${capital(why)}.${toSee ? ` To see it: ${toSee}.` : ''}`, ...(photos.length > 0 ? [' ', ...photoLinks(context, photos)] : []),
   ]);
-  const none = zone.notFitted.map((entry): Inline => [`Not fitted to this body: ${[entry.what, entry.words].filter((text) => text !== '').join('. ')}.`]);
-  return [
-    ...(lines.length > 0 ? [heading('Not seen'), ...bullets(lines)] : []),
-    ...(none.length > 0 ? [heading('Not fitted'), ...bullets(none)] : []),
-  ];
+  const none = zone.notFitted.map((entry): Inline => [{ text: 'Not fitted to this body: ', strong: true }, `${[entry.what, entry.words].filter((text) => text !== '').join('. ')}.`]);
+  return [...lines, ...none].map((inline) => paragraph(...inline));
 }
 
 function mountings(zone: ZoneInspection): Block[] {
-  if (zone.mountings.length === 0) return [];
-  return [heading('Safety mountings measured from'), ...bullets(zone.mountings.map((one): Inline => [one.words || one.text, one.distanceMm <= 300 ? ' (within 30 cm)' : '']))];
+  return zone.mountings.map((one) => paragraph({ text: 'Safety mounting, measured: ', strong: true }, one.words || one.text, one.distanceMm <= 300 ? ' (within 30 cm).' : '.'));
 }
 
+/** The other side, and what to heed, on one line. */
 function others(context: Context, zone: ZoneInspection): Block[] {
   const partner = zone.partner ? context.zones.get(zone.partner) : undefined;
   const other: Inline = partner
     ? ['Other side of the car: ', link(nameOfZone(context, partner.zone.id), partner.zone.id), partner.entered ? '.' : ', nothing written about it.']
     : [];
-  const cautions = prints(context, 'cautions') ? cautionLinks(context, zone.zone.record.cautions) : [];
-  return [...(other.length > 0 ? [paragraph(...other)] : []), ...(cautions.length > 0 ? [paragraph(...cautions)] : [])];
+  const cautions = prints(context, 'cautions') ? cautionLinks(context, [...new Set(context.plan.steps.filter((step) => step.zones.includes(zone.zone.id)).flatMap((step) => step.cautions))]) : [];
+  return other.length + cautions.length === 0 ? [] : [aside(...other, ...(other.length > 0 && cautions.length > 0 ? [' '] : []), ...cautions)];
 }
 
 function capital(text: string): string {

@@ -1,11 +1,14 @@
-import type { Section } from '../../model/dossier.ts';
+import type { Block, Section } from '../../model/dossier.ts';
 import type { ZoneInspection } from '../../model/inspection.ts';
-import { badnessOf, conditionsText, partText, zoneIsStructure, zoneName } from '../../model/wording.ts';
+import { clausesText, faultsOf } from '../../model/faults.ts';
+import { zoneIsStructure, zoneName } from '../../model/wording.ts';
+import { hasPage } from '../context.ts';
 import type { Context } from '../context.ts';
-import { aside, paragraph } from '../inline.ts';
-import { coverageText } from '../../units.ts';
+import { aside, joined, link, paragraph } from '../inline.ts';
+import { soundSoFar } from '../say.ts';
+import { coverageText, countText } from '../../units.ts';
 
-/** Every zone of the body, seen or not, front to rear. */
+/** The zones somebody wrote about, front to rear, then the names of those nobody did. */
 export function zones(context: Context): Section {
   const all = context.inspection.zones;
   const { body } = context.inspection;
@@ -18,29 +21,31 @@ export function zones(context: Context): Section {
     page: 'index',
     nav: 'Zones',
     breakBefore: false,
-    blocks: all.length === 0
-      ? [paragraph('No zone is known for this body.')]
-      : [aside(note), { type: 'zones', items: all.map((zone) => ({
-        zone: zone.zone.id,
-        name: zoneName(zone.zone, context.language),
-        state: zone.state,
-        structure: zoneIsStructure(zone),
-        coverage: coverageText(zone.coverage),
-        gist: gistOf(context, zone),
-      })) }],
+    blocks: all.length === 0 ? [paragraph('No zone is known for this body.')] : [aside(note), ...written(context, all.filter(hasPage)), ...silent(context, all.filter((zone) => !hasPage(zone)))],
   };
 }
 
-/** The worst thing written down in a zone, or what is missing; empty where all that is known is sound. */
+function written(context: Context, entered: readonly ZoneInspection[]): Block[] {
+  if (entered.length === 0) return [];
+  return [{ type: 'zones', items: entered.map((zone) => ({
+    zone: zone.zone.id,
+    name: zoneName(zone.zone, context.language),
+    state: zone.state,
+    structure: zoneIsStructure(zone),
+    coverage: coverageText(zone.coverage),
+    gist: gistOf(context, zone),
+  })) }];
+}
+
+function silent(context: Context, zonesLeft: readonly ZoneInspection[]): Block[] {
+  if (zonesLeft.length === 0) return [];
+  const names = zonesLeft.map((zone) => [link(zoneName(zone.zone, context.language), zone.zone.id)]);
+  return [aside(`Nothing was written about ${countText(zonesLeft.length, 'zone', 'zones')}: `, ...joined(names, '; '), '.')];
+}
+
+/** What is wrong in a zone in two clauses, or what was not seen; empty where all that is known is sound. */
 export function gistOf(context: Context, zone: ZoneInspection): string {
-  const { catalogue } = context.inspection.job;
-  if (!zone.entered) return 'nothing written';
-  const found = [
-    ...zone.rows.filter((row) => row.outcome === 'defect').map((row) => ({ part: row.part, place: row.place, conditions: row.conditions })),
-    ...zone.observations.filter((one) => one.outcome === 'defect').map((one) => ({ part: one.part, place: one.finding.about.place, conditions: one.finding.conditions })),
-  ].sort((a, b) => badnessOf(catalogue, b.conditions) - badnessOf(catalogue, a.conditions));
-  const [worst] = found;
-  if (!worst) return zone.notSeen.map(({ entry }) => `not seen: ${entry.what || 'the whole zone'}`)[0] ?? '';
-  const more = found.length > 1 ? ` and ${found.length - 1} more` : '';
-  return `${partText(worst.part, worst.place, context.language)}: ${conditionsText(catalogue, worst.conditions, context.language)}${more}`;
+  const faults = faultsOf(context.inspection.job.catalogue, zone, context.language);
+  if (faults.length > 0) return clausesText(faults, 2);
+  return zone.notSeen.map(({ entry }) => `not seen: ${entry.what || 'the whole zone'}`)[0] ?? (zone.state === 'cannot tell' && soundSoFar(zone) ? 'what was seen is sound; the rest is open' : '');
 }

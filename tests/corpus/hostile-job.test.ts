@@ -1,0 +1,158 @@
+import { existsSync, mkdirSync, readFileSync, readdirSync, writeFileSync } from 'node:fs';
+import path from 'node:path';
+import { pathToFileURL } from 'node:url';
+import { PDFDocument } from 'pdf-lib';
+import { chromium } from 'playwright-core';
+import sharp from 'sharp';
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { dossierSchema } from '../../src/model/dossier.ts';
+import type { Notice } from '../../src/model/notice.ts';
+import { scratch, sillbook } from '../commands/command-line.ts';
+import type { Ran } from '../commands/command-line.ts';
+import { poppler } from '../print/pdf/tools.ts';
+import { inlinesOf, wordsOf as wordsOfSections } from '../write/builders.ts';
+import { corpusFolder, corpusIsRequired } from './corpus.ts';
+import { missingWords, naughty, scripting, withoutSigns, wordsOf } from './strings.ts';
+
+const folder = corpusFolder();
+const places = [process.env['SILLBOOK_CHROMIUM'], '/usr/bin/chromium', '/usr/bin/chromium-browser', '/usr/bin/google-chrome'];
+const executablePath = places.find((place) => place !== undefined && existsSync(place));
+
+/** A findings file in which every string stands as car data, narrative, free words, hearsay and caption. */
+function findingsOf(strings: readonly string[]): string {
+  const lines = strings.map((words) => words.replaceAll('\n', ' '));
+  const car = lines.map((words, index) => `- note ${index}: ${words}`);
+  const findings = lines.map((words, index) => `- plug, inner face ${index + 1}: missing. ${words}`);
+  const told = lines.map((words) => `- told, seller: ${words}`);
+  return [
+    '# Car', `- car: ${lines.find((words) => words.includes('<script>'))}`, '- built: 1971', '- body: saloon', ...car, '', '# Visit', '- seen: 2026-03-14 10:00-11:00, Europe/Dublin', '',
+    '# Sill, left', '', strings.join('\n\n'), '', '# Sill, right', ...findings, '', '# Boot floor', ...told, '', '# "><img src=x onerror=alert(1)>', '- plug: missing', '',
+  ].join('\n');
+}
+
+/** Strings that can be names of files: neither `/` nor NUL, short, without white space at their ends. */
+function fileNames(strings: readonly string[]): string[] {
+  return strings.filter((words) => !/[/\0\n]/.test(words) && Buffer.byteLength(words) < 120 && words.trim() === words).map((words) => `${words}.jpg`);
+}
+
+async function hostileJob(place: string, corpus: string): Promise<{ job: string; findings: string; names: string[] }> {
+  const strings = [...naughty(corpus), ...scripting(corpus)].filter((words) => words.trim() !== '');
+  const job = path.join(place, 'job');
+  const names = [...new Set(fileNames(strings.filter((words) => /[<>"'&%#?\\{]|alert/.test(words))))];
+  mkdirSync(path.join(job, 'photos'), { recursive: true });
+  const photo = await sharp({ create: { width: 32, height: 24, channels: 3, background: '#445566' } }).jpeg().toBuffer();
+  for (const name of names) writeFileSync(path.join(job, 'photos', name), photo);
+  const findings = findingsOf(strings);
+  writeFileSync(path.join(job, 'findings.md'), findings);
+  return { job, findings, names };
+}
+
+if (folder === null) {
+  test('the corpus of hostile strings was left out: SILLBOOK_CORPUS names no folder', () => {
+    expect(corpusIsRequired, 'on a build machine the corpus has to be there').toBe(false);
+  });
+} else {
+  describe('a job of nothing but naughty strings', () => {
+    const place = scratch();
+    let job: Awaited<ReturnType<typeof hostileJob>>;
+    let ran: Ran;
+    let out: string;
+    beforeAll(async () => {
+      job = await hostileJob(place.folder, folder);
+      ran = sillbook(['build', job.job, '--json']);
+      out = path.join(job.job, 'out');
+    }, 60_000);
+    afterAll(() => place.remove());
+
+    test('builds', () => {
+      expect(ran.code, ran.err).toBe(0);
+      expect(job.names.length).toBeGreaterThan(50);
+    });
+
+    test('keeps every word of the findings and every photo in the data', () => {
+      const dossier = dossierSchema.parse(JSON.parse(readFileSync(path.join(out, 'dossier.json'), 'utf8')));
+      const targets = dossier.sections.flatMap((section) => section.blocks.flatMap(inlinesOf)).flat().map((part) => (typeof part === 'string' ? '' : (part.href ?? '')));
+      const have = `${wordsOfSections(dossier)} ${targets.join(' ')}`;
+      expect(missingWords(withoutSigns(job.findings), have)).toEqual([]);
+      expect(dossier.photos.map((photo) => photo.file).toSorted()).toEqual(job.names.map((name) => `photos/${name}`).toSorted());
+      expect(dossier.photos.filter((photo) => photo.renditions.length === 0 && photo.flaw === '')).toEqual([]);
+      expect(missingWords(job.names.join(' '), have)).toEqual([]);
+    });
+
+    test('makes a PDF with every word it has letters for, and tells of each sign it has none for', async () => {
+      const bytes = readFileSync(path.join(out, 'dossier.pdf'));
+      const pdf = await PDFDocument.load(bytes, { updateMetadata: false });
+      expect(pdf.getPageCount()).toBeGreaterThan(10);
+      const { notices } = JSON.parse(ran.out) as { notices: Notice[] };
+      const missing = notices.filter((notice) => notice.rule === 'glyph-missing').map((notice) => notice.found);
+      // U+1F60D of the list, a smiling face, is in no font for text; U+00E9 is.
+      expect(missing.some((found) => found.includes('U+1F60D'))).toBe(true);
+      expect(missing.some((found) => found.includes('U+00E9'))).toBe(false);
+      // Outside reader: pdftotext of poppler. Words are broken over lines, so that spaces say nothing.
+      const text = poppler('pdftotext', ['-raw', path.join(out, 'dossier.pdf'), '-']);
+      const have = text?.toString('utf8').normalize('NFC').toLowerCase().replace(/\s+/g, '');
+      const latin = wordsOf(withoutSigns(job.findings)).filter((word) => /^[a-z0-9äöüßéèñ]+$/.test(word));
+      expect(have === undefined ? [] : [...new Set(latin)].filter((word) => !have.includes(word))).toEqual([]);
+    });
+
+    if (executablePath === undefined && process.env['CI'] !== 'true') {
+      test('no browser on this machine: the pages were not opened (set SILLBOOK_CHROMIUM to a Chromium)', () => {
+        expect(places.some((one) => one !== undefined && existsSync(one))).toBe(false);
+      });
+    } else {
+      test('opens from disk with every word, and nothing of it runs or asks for anything', async () => {
+        if (executablePath === undefined) throw new Error(`No Chromium at ${places.join(', ')}; set SILLBOOK_CHROMIUM.`);
+        const browser = await chromium.launch({ executablePath, args: ['--no-sandbox', '--disable-gpu', '--disable-dev-shm-usage'] });
+        try {
+          const seen = await openAll(browser);
+          expect(seen.complaints).toEqual([]);
+          expect(missingWords(withoutSigns(job.findings), seen.text)).toEqual([]);
+          expect(missingWords(job.names.join(' '), seen.text)).toEqual([]);
+        } finally {
+          await browser.close();
+        }
+      });
+    }
+
+    async function openAll(browser: Awaited<ReturnType<typeof chromium.launch>>): Promise<{ text: string; complaints: string[] }> {
+      const complaints: string[] = [];
+      const page = await browser.newPage({ viewport: { width: 1280, height: 800 } });
+      const home = pathToFileURL(out).href;
+      page.on('dialog', (dialog) => {
+        complaints.push(`dialog: ${dialog.message()}`);
+        void dialog.dismiss();
+      });
+      page.on('console', (message) => complaints.push(`${message.type()}: ${message.text()}`));
+      page.on('pageerror', (error) => complaints.push(error.message));
+      page.on('requestfailed', (request) => complaints.push(`fails: ${request.url()}`));
+      page.on('request', (request) => {
+        if (!request.url().startsWith(`${home}/`) && !request.url().startsWith('data:')) complaints.push(`asks for ${request.url()}`);
+      });
+      let text = '';
+      let last = '';
+      for (const file of readdirSync(out, { recursive: true, encoding: 'utf8' }).filter((name) => name.endsWith('.html')).toSorted()) {
+        await page.goto(`${home}/${file}`);
+        const found = await page.evaluate(() => {
+          const all = [...document.querySelectorAll('*')];
+          const links = [...document.querySelectorAll<HTMLAnchorElement>('a[href]')];
+          return {
+            text: [document.body.textContent, document.title, ...links.map((link) => link.getAttribute('href')), ...[...document.images].map((image) => image.alt)].join(' '),
+            handlers: all.filter((element) => [...element.attributes].some(({ name }) => /^on/i.test(name))).map((element) => element.outerHTML),
+            strange: all.map((element) => element.localName).filter((name) => ['iframe', 'object', 'embed', 'form', 'input', 'base', 'link', 'video', 'audio', 'marquee', 'frame', 'math'].includes(name)),
+            scripts: [...document.scripts].map((script) => script.textContent),
+            addresses: links.map((link) => link.protocol).filter((protocol) => !['file:', 'http:', 'https:', 'mailto:', 'tel:'].includes(protocol)),
+            width: document.documentElement.scrollWidth,
+          };
+        });
+        text += ` ${found.text}`;
+        const [script = '', ...more] = found.scripts;
+        // The frame's own script is the same on every page; nothing of the findings gets into it.
+        if (last !== '' && script !== last) complaints.push(`${file}: another script`);
+        last = script;
+        complaints.push(...[...found.handlers, ...found.strange, ...more, ...found.addresses].map((one) => `${file}: ${one}`));
+        if (found.width > 1280) complaints.push(`${file}: ${found.width} px wide`);
+      }
+      return { text, complaints };
+    }
+  });
+}
