@@ -30,12 +30,12 @@ export interface Inspected extends Omit<ReadJob, 'job'> {
 }
 
 /** Counts along while a long stage runs. */
-export type Progress = (stage: 'photos read' | 'pictures made', done: number, total: number) => void;
+export type Progress = (stage: 'Reading photos' | 'Making pictures', done: number, total: number) => void;
 
 /** Reads and judges a job. Null where the folder does not exist. Loads neither Astro nor, for most photos, sharp. */
 export async function inspect(jobFolder: string, options: { clock: Clock; skip?: string[]; onProgress?: Progress }): Promise<Inspected | null> {
   const { clock, skip = [], onProgress } = options;
-  const found = await read(jobFolder, { clock, skip, ...(onProgress ? { onProgress: (done, total) => onProgress('photos read', done, total) } : {}) });
+  const found = await read(jobFolder, { clock, skip, ...(onProgress ? { onProgress: (done, total) => onProgress('Reading photos', done, total) } : {}) });
   if (!found) return null;
   const inspection = place(found.job);
   const outlook = weigh(inspection);
@@ -72,7 +72,7 @@ export async function build(inspected: Inspected, options: BuildOptions): Promis
       cacheFolder: options.cache,
       outFolder: output.folder,
       hidden: hiddenAreas(inspected.inspection),
-      ...(onProgress ? { onProgress: (done: number, total: number) => onProgress('pictures made', done, total) } : {}),
+      ...(onProgress ? { onProgress: (done: number, total: number) => onProgress('Making pictures', done, total) } : {}),
       ...(signal ? { signal } : {}),
     });
     // Loaded here, so that a check waits neither for pdf-lib nor for Astro.

@@ -68,8 +68,8 @@ export async function make(
   out: string,
   options: { edition: string; issue: Parameters<typeof build>[1]['issue']; before: Dossier | null; all: boolean; json: boolean },
 ): Promise<{ dossier: Dossier | null; notices: Notice[] }> {
-  const line = progress('Photos');
-  const count: Progress = (_stage, done, total) => line.step(done, total);
+  const line = progress();
+  const count: Progress = (stage, done, total) => line.step(stage, done, total);
   const stop = interruptible();
   try {
     const inspected = await inspectFor(job, out, count);

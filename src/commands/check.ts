@@ -24,8 +24,8 @@ export async function command(args: string[]): Promise<ExitCode> {
   const parsed = parse(args, { all: { type: 'boolean' }, json: { type: 'boolean' } }, help);
   if (!parsed) return 0;
   const job = onlyJob(parsed.positionals, 'check');
-  const line = progress('Photos');
-  const inspected = await inspectFor(job, `${job}/out`, (_stage, done, total) => line.step(done, total));
+  const line = progress();
+  const inspected = await inspectFor(job, `${job}/out`, (stage, done, total) => line.step(stage, done, total));
   line.end();
   const { notices } = inspected;
   process.stdout.write(parsed.values.json ? asJson(inspected) : asText(inspected, parsed.values.all ?? false));

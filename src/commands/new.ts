@@ -36,8 +36,8 @@ export async function command(args: string[]): Promise<ExitCode> {
   const files = await filesOf(parsed.positionals);
   if (files.length === 0) throw new WrongUse('There is no file in what was named.', 'Name photos or a folder of them.');
   await copyAll(files, into);
-  const line = progress('Photos');
-  const inspected = await inspect(into, { clock: clock(), onProgress: (_stage, done, total) => line.step(done, total) });
+  const line = progress();
+  const inspected = await inspect(into, { clock: clock(), onProgress: (stage, done, total) => line.step(stage, done, total) });
   line.end();
   if (!inspected) throw new WrongUse(`${into} cannot be opened.`, 'Name another folder with --into.');
   const photos = inspected.inspection.photos;

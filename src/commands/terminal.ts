@@ -93,19 +93,19 @@ export function levelCounts(notices: readonly Notice[]): string {
   return parts.length === 0 ? 'no notices' : parts.join(', ');
 }
 
-/** A line that counts along on a terminal and stays silent elsewhere. */
-export function progress(what: string): { step(done: number, total: number): void; end(): void } {
+/** A line that counts along on a terminal, with the time left of the stage it is in, and stays silent elsewhere. */
+export function progress(): { step(stage: string, done: number, total: number): void; end(): void } {
   const { stderr } = process;
   if (!stderr.isTTY) return { step() {}, end() {} };
-  const started = performance.now();
-  let last = 0;
+  let [current, started, last] = ['', 0, 0];
   return {
-    step(done, total) {
+    step(stage, done, total) {
       const now = performance.now();
+      if (stage !== current) [current, started, last] = [stage, now, 0];
       if (now - last < 100 && done < total) return;
       last = now;
       const left = done === 0 ? '' : `, about ${Math.ceil(((now - started) / done) * (total - done) / 1000)} s left`;
-      stderr.write(`\r\u001B[K${what}: ${done} of ${total}${done < total ? left : ''}`);
+      stderr.write(`\r\u001B[K${stage}: ${done} of ${total}${done < total ? left : ''}`);
     },
     end() {
       stderr.write('\r\u001B[K');

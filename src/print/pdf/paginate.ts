@@ -5,6 +5,9 @@ import type { Geometry } from './look.ts';
 /** How far above a heading its destination lies, so that it does not stick to the window's edge. */
 const headroomPt = 8;
 
+/** A title with less than this, itself included, at the foot of a page looks left behind. */
+const leastBelowTitlePt = 96;
+
 /** Sets strips on pages, in order. Throws when two things have one anchor: a link would lead to the wrong one. */
 export function paginate(strips: readonly Strip[], geometry: Geometry): Layout {
   const layout: Layout = { pages: [], anchors: new Map(), outline: [] };
@@ -47,10 +50,12 @@ export function paginate(strips: readonly Strip[], geometry: Geometry): Layout {
   return layout;
 }
 
-/** The strips that have to stand on one page, beginning with one of them. */
+/** The strips that have to stand on one page, beginning with one of them: a title, what it keeps with, and a few lines more. */
 function chainFrom(strips: readonly Strip[], start: number): Strip[] {
+  const wanted = strips[start]?.heading?.level === 1 ? leastBelowTitlePt : 0;
   let end = start;
-  while (strips[end]?.keep && strips[end + 1] && !strips[end + 1]?.startsPage) end += 1;
+  const more = (): boolean => (strips[end]?.keep ?? false) || chainHeight(strips.slice(start, end + 1)) < wanted;
+  while (more() && strips[end + 1] && !strips[end + 1]?.startsPage) end += 1;
   return strips.slice(start, end + 1);
 }
 
