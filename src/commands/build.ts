@@ -11,7 +11,7 @@ import { todoRules } from '../place/checks/index.ts';
 import { outputFault } from '../print/output.ts';
 import { editionIds } from '../read/editions.ts';
 import { version } from './package-root.ts';
-import { clock, interruptible, levelCounts, noticeLines, onlyJob, parse, progress, say, WrongUse } from './terminal.ts';
+import { clock, commandName, interruptible, levelCounts, noticeLines, onlyJob, parse, progress, say, WrongUse } from './terminal.ts';
 import type { ExitCode } from './terminal.ts';
 
 const help = `sillbook build <job> [--edition NAME] [--out DIR] [--all] [--json]
@@ -66,13 +66,14 @@ export async function inspectFor(job: string, out: string, onProgress?: Progress
 export async function make(
   job: string,
   out: string,
-  options: { edition: string; issue: Parameters<typeof build>[1]['issue']; before: Dossier | null; all: boolean; json: boolean },
+  options: { edition: string; issue: Parameters<typeof build>[1]['issue']; before: Dossier | null; all: boolean; json: boolean; strict?: boolean },
 ): Promise<{ dossier: Dossier | null; notices: Notice[] }> {
   const line = progress();
   const count: Progress = (stage, done, total) => line.step(stage, done, total);
   const stop = interruptible();
   try {
     const inspected = await inspectFor(job, out, count);
+    if (options.strict) inspected.notices.push(...unplacedFindings(inspected));
     const failed = inspected.notices.some((notice) => notice.level === 'error');
     const cache = failed ? null : await openCache(path.join(job, '.sillbook'));
     const made = cache === null
@@ -86,6 +87,19 @@ export async function make(
     line.end();
     stop.release();
   }
+}
+
+/** A draft prints findings that stand in no zone and says so; what is handed over must count them. */
+function unplacedFindings({ inspection }: Inspected): Notice[] {
+  const zones = inspection.job.notes.zones.filter((zone) => zone.zone === null && zone.entries.some((entry) => entry.type !== 'photo'));
+  return zones.map(({ heading }) => ({
+    level: 'error',
+    rule: 'finding-not-placed',
+    spot: heading.spot,
+    found: `Findings under "${heading.text}" stand in no zone`,
+    expected: 'every finding of an issue under a zone',
+    advice: 'Correct the heading, so that they count.',
+  }));
 }
 
 /** The cache beside the job; where the job cannot be written to, one that is gone after the build. */
@@ -104,7 +118,7 @@ function tell(notices: readonly Notice[], job: string, { all, stopped, json }: {
   if (json && stopped) process.stdout.write(`${JSON.stringify({ out: null, notices }, null, 2)}\n`);
   const todo = notices.filter((notice) => todoRules.includes(notice.rule) && !all);
   if (!json) for (const line of noticeLines(notices.filter((notice) => !todo.includes(notice)), process.stderr, all)) say(line);
-  if (!json && todo.length > 0) say(`${todo.length} ${todo.length === 1 ? 'thing is' : 'things are'} still to do at the car: sillbook check ${job} lists them.`);
+  if (!json && todo.length > 0) say(`${todo.length} ${todo.length === 1 ? 'thing is' : 'things are'} still to do at the car: ${commandName()} check ${job} --all lists them.`);
   if (stopped) say(`Nothing was built: ${levelCounts(notices)}. Mend the errors and build again; the last dossier is as it was.`);
 }
 

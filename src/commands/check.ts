@@ -39,7 +39,8 @@ function isTodo(notice: Notice): boolean {
 function asText(inspected: Inspected, all: boolean): string {
   const { inspection, notices } = inspected;
   const faults = notices.filter((notice) => !isTodo(notice));
-  const todo = notices.filter(isTodo);
+  // Without findings there is nothing at the car to be said, only that they are missing.
+  const todo = inspected.folder.findings === null ? [] : notices.filter(isTodo);
   const lines = noticeLines(faults, process.stdout, all);
   if (todo.length > 0) lines.push(...(lines.length > 0 ? [''] : []), 'Still to do before leaving the car:', ...todoLines(inspected, todo, all));
   const photos = inspection.photos.length;

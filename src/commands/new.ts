@@ -4,7 +4,7 @@ import path from 'node:path';
 import type { PlacedPhoto } from '../model/inspection.ts';
 import { inspect } from '../job.ts';
 import { packageRoot } from './package-root.ts';
-import { clock, parse, progress, say, WrongUse } from './terminal.ts';
+import { clock, commandName, parse, progress, say, WrongUse } from './terminal.ts';
 import type { ExitCode } from './terminal.ts';
 
 const help = `sillbook new <photos…> --into <job>
@@ -23,6 +23,7 @@ Examples
 `;
 
 const gapMinutes = 5;
+const picture = /\.(jpe?g|jpe|mpo|heic|heif|hif|png|webp|avif|tiff?)$/i;
 
 /** `sillbook new`. */
 export async function command(args: string[]): Promise<ExitCode> {
@@ -34,8 +35,10 @@ export async function command(args: string[]): Promise<ExitCode> {
   const findings = path.join(into, 'findings.md');
   if (await stat(findings).catch(() => null)) throw new WrongUse(`${findings} exists already and is not overwritten.`, 'Name another job with --into.');
   const files = await filesOf(parsed.positionals);
-  if (files.length === 0) throw new WrongUse('There is no file in what was named.', 'Name photos or a folder of them.');
-  await copyAll(files, into);
+  const pictures = files.filter((file) => picture.test(file.to));
+  if (pictures.length === 0) throw new WrongUse('There is no photo in what was named.', 'Name JPEG, HEIC, PNG, WebP, AVIF or TIFF files, or a folder of them.');
+  if (pictures.length < files.length) say(`Left where they are, as their names are not those of photos: ${files.length - pictures.length}.`);
+  await copyAll(pictures, into);
   const line = progress();
   const inspected = await inspect(into, { clock: clock(), onProgress: (stage, done, total) => line.step(stage, done, total) });
   line.end();
@@ -50,7 +53,7 @@ export async function command(args: string[]): Promise<ExitCode> {
     return 0;
   }
   process.stdout.write(`${findings}: ${photos.length} photos, ${placed} under a zone, ${photos.length - placed} to place.\n`);
-  say(`Next: write what you saw, then: sillbook check ${into}`);
+  say(`Next: write what you saw, then: ${commandName()} check ${into}`);
   return 0;
 }
 

@@ -3,6 +3,7 @@ import type { ParseArgsConfig } from 'node:util';
 import type { Clock } from '../model/job.ts';
 import { noticeLine } from '../model/notice.ts';
 import type { Notice } from '../model/notice.ts';
+import { todoRules } from '../place/checks/index.ts';
 
 /** Exit codes: 0 done, 1 errors in the job, 2 wrong use, 130 interrupted. */
 export type ExitCode = 0 | 1 | 2 | 130;
@@ -52,6 +53,11 @@ export function clock(): Clock {
   return { today: now.toISOString().slice(0, 10) };
 }
 
+/** The command as the user ran it: by name, or through npm in a checkout. */
+export function commandName(): string {
+  return process.env['npm_lifecycle_event'] ? 'npm run -s sillbook --' : 'sillbook';
+}
+
 /** Colours only on a terminal and where NO_COLOR (no-color.org) is not set. */
 function coloured(stream: NodeJS.WriteStream): boolean {
   return stream.isTTY === true && !process.env['NO_COLOR'];
@@ -59,7 +65,7 @@ function coloured(stream: NodeJS.WriteStream): boolean {
 
 const colours = { error: '\u001B[31m', warning: '\u001B[33m', note: '\u001B[2m' } as const;
 
-/** Notices as lines, in the order of file and line; of one rule two are shown, then how many more, unless there are three at most. */
+/** Notices as lines, in the order of file and line; about files, of one rule two are shown, then how many more, unless there are three at most. */
 export function noticeLines(notices: readonly Notice[], stream: NodeJS.WriteStream, all: boolean): string[] {
   const sorted = notices.toSorted(byPlace);
   const counts = new Map<string, number>();
@@ -70,7 +76,7 @@ export function noticeLines(notices: readonly Notice[], stream: NodeJS.WriteStre
     const total = counts.get(notice.rule) ?? 0;
     const before = shown.get(notice.rule) ?? 0;
     shown.set(notice.rule, before + 1);
-    if (!all && total > 3 && before >= 2 && notice.level !== 'error') {
+    if (!all && folds(notice) && total > 3 && before >= 2) {
       if (before === 2) lines.push(`  ${total - 2} more ${notice.rule} (--all shows them)`);
       continue;
     }
@@ -78,6 +84,11 @@ export function noticeLines(notices: readonly Notice[], stream: NodeJS.WriteStre
     lines.push(coloured(stream) ? line.replace(` ${notice.level} `, ` ${colours[notice.level]}${notice.level}\u001B[0m `) : line);
   }
   return lines;
+}
+
+/** Errors and what the findings' own lines are told are always shown in full: those are to be mended. */
+function folds(notice: Notice): boolean {
+  return notice.level !== 'error' && (notice.spot?.line === undefined || todoRules.includes(notice.rule));
 }
 
 function byPlace(a: Notice, b: Notice): number {

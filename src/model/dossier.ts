@@ -260,6 +260,8 @@ export const dossierSchema = z.strictObject({
   sections: z.array(sectionSchema).min(1),
   photos: z.array(dossierPhotoSchema),
   register: z.array(rowSchema),
+  /** Every line of the findings as it was typed, with the heading it stands under and its place in the file. */
+  findings: z.array(z.strictObject({ under: z.string(), text: z.string(), written: z.string() })),
   originals: z.strictObject({
     /** SHA-256 of `originals-sha256.txt`. */
     listSha256: z.string(),

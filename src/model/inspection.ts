@@ -1,6 +1,6 @@
 import type { Body, Exposure, Outcome, Part, Zone } from './catalogue.ts';
 import type { Job } from './job.ts';
-import type { Finding, Looked, Mark, Mounting, Narrative, NotFitted, Note, NotSeen, Reading, Remark, Spread, Work } from './notes.ts';
+import type { Finding, Looked, Mark, Mounting, Narrative, NotFitted, Note, NotSeen, PhotoName, Reading, Remark, Spread, Work } from './notes.ts';
 import type { Notice, Spot } from './notice.ts';
 import type { Photo } from './photo.ts';
 
@@ -113,6 +113,8 @@ export interface Inspection {
   /** All zones expected on this body, and those written about, front to rear, left before right. */
   zones: ZoneInspection[];
   photos: PlacedPhoto[];
+  /** Names of photos in the findings that stand for no photo of the job, or for not one alone, and why: "not in the job". */
+  unfound: Map<PhotoName, string>;
   coverage: Coverage;
   /** Views of the insurer's set: present and missing. */
   views: { id: string; photo: string | null }[];

@@ -9,6 +9,38 @@ export function termIn(term: Term, language: Language): string {
   return language === 'en-US' ? term.us : term.gb;
 }
 
+/** What the catalogue's sentences call things in British terms, and American ones. */
+const american: Readonly<Record<string, string>> = {
+  'rear wing': 'quarter panel', 'rear wings': 'quarter panels', wing: 'fender', wings: 'fenders', sill: 'rocker', sills: 'rockers', boot: 'trunk', bonnet: 'hood', hood: 'soft top',
+  windscreen: 'windshield', scuttle: 'cowl', bulkhead: 'firewall', lamp: 'light', lamps: 'lights', headlamp: 'headlight', headlamps: 'headlights', gutter: 'drip rail', gutters: 'drip rails',
+  'a-post': 'A-pillar', 'b-post': 'B-pillar', 'c-post': 'C-pillar', 'a-posts': 'A-pillars', 'b-posts': 'B-pillars', 'c-posts': 'C-pillars', petrol: 'gasoline', saloon: 'sedan', estate: 'station wagon',
+  tailgate: 'liftgate', perished: 'deteriorated', tyre: 'tire', tyres: 'tires', millimetres: 'millimeters', grey: 'gray', mould: 'mold', aerial: 'antenna', 'number-plate': 'license-plate', damper: 'shock absorber', dampers: 'shock absorbers',
+};
+const british = new RegExp(`\\b(${Object.keys(american).sort((a, b) => b.length - a.length).join('|')})\\b`, 'gi');
+
+/** A sentence or place of the catalogue, which is written in British terms, in the dossier's language. */
+export function wordsIn(text: string, language: Language): string {
+  if (language !== 'en-US') return text;
+  return text.replace(british, (word) => {
+    const other = american[word.toLowerCase()] ?? word;
+    return /^[A-Z][a-z]/.test(word) ? other.charAt(0).toUpperCase() + other.slice(1) : other;
+  });
+}
+
+/** The catalogue with its sentences in the dossier's language; names, ids, places and spellings stay, because things are known by them. */
+export function catalogueIn(catalogue: Catalogue, language: Language): Catalogue {
+  if (language !== 'en-US') return catalogue;
+  const say = (text: string): string => wordsIn(text, language);
+  return {
+    ...catalogue,
+    zones: catalogue.zones.map((zone) => ({ ...zone, waterIn: say(zone.waterIn), waterOut: say(zone.waterOut), lookAt: zone.lookAt.map(say), cavities: zone.cavities.map((cavity) => ({ ...cavity, name: say(cavity.name), walls: [...cavity.walls, ...cavity.walls.map(say)] })) })),
+    conditions: catalogue.conditions.map((condition) => ({ ...condition, meaning: say(condition.meaning), remedy: say(condition.remedy) })),
+    cautions: catalogue.cautions.map((caution) => ({ ...caution, when: say(caution.when), points: caution.points.map(say) })),
+    bodies: catalogue.bodies.map((body) => ({ ...body, notes: body.notes.map(say) })),
+    reasons: catalogue.reasons.map((reason) => ({ ...reason, toSee: say(reason.toSee) })),
+  };
+}
+
 /** A term inside a sentence: lower case at the front, save for "A-post" and abbreviations. */
 export function inSentence(name: string): string {
   return /^[A-Z]([A-Z\d-]|$)/.test(name) ? name : name.charAt(0).toLowerCase() + name.slice(1);

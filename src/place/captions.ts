@@ -22,7 +22,7 @@ function entryText(catalogue: Catalogue, language: Language, entry: Exclude<Entr
     case 'count': {
       const part = catalogue.parts.find((one) => one.id === entry.part);
       const plural = part ? inSentence(termIn(part.plural, language)) : entry.part;
-      const counts = entry.counts.map(({ condition, count }) => `${count} ${conditionText(catalogue, condition, language)}`).join(', ');
+      const counts = [...(entry.expected === null ? [] : [`${entry.expected} expected`]), ...entry.counts.map(({ condition, count }) => `${count} ${conditionText(catalogue, condition, language)}`)].join(', ');
       return sentences([join([join([plural, entry.place], ', '), counts], ': '), entry.words]);
     }
     case 'reading':

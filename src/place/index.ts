@@ -3,6 +3,7 @@ import type { Inspection, PlacedPhoto, ZoneInspection } from '../model/inspectio
 import type { Job } from '../model/job.ts';
 import type { Entry, Words, ZoneNotes } from '../model/notes.ts';
 import type { Notice } from '../model/notice.ts';
+import { catalogueIn } from '../model/wording.ts';
 import { checks } from './checks/index.ts';
 import { coverageSum } from './coverage.ts';
 import { placePhotos } from './photos.ts';
@@ -16,7 +17,8 @@ import { bodyOf, carZones } from './zones.ts';
  * have, seen or not. Nothing is judged about steel nobody saw. Notices are those of the job and those of placing, sorted
  * by where they point.
  */
-export function place(job: Job): Inspection {
+export function place(given: Job): Inspection {
+  const job = { ...given, catalogue: catalogueIn(given.catalogue, given.settings.language) };
   const { catalogue, notes } = job;
   const known = new Set(catalogue.zones.flatMap(zonesOf).map((zone) => zone.id));
   const placing = placePhotos(job);
@@ -34,6 +36,7 @@ export function place(job: Job): Inspection {
     body,
     zones: inspected,
     photos: placing.photos,
+    unfound: placing.unfound,
     coverage: coverageSum(inspected.map((zone) => zone.coverage)),
     views: catalogue.views.map(({ id }) => ({ id, photo: placing.photos.find((placed) => placed.views.includes(id))?.photo.id ?? null })),
     unplacedNotes: unplaced.toSorted((a, b) => bySpot(a.heading.spot, b.heading.spot)).map(textsOf),

@@ -27,6 +27,8 @@ export interface NamedInNotes {
   byPhoto: Map<string, Mentions>;
   /** Photo ids of names as written. */
   idsOf: (names: readonly PhotoName[]) => string[];
+  /** Names that stand for no photo, or not for one alone, and why. */
+  unfound: Map<PhotoName, string>;
   notices: Notice[];
 }
 
@@ -37,6 +39,7 @@ export function namedInNotes(job: Job, zoneIds: ReadonlySet<string>): NamedInNot
   const result: NamedInNotes = {
     byPhoto: new Map(job.photos.map((photo) => [photo.id, noMentions()])),
     idsOf: (names) => [...new Set(names.flatMap((name) => ids.get(name) ?? []))],
+    unfound: new Map(),
     notices: [],
   };
   for (const written of job.notes.zones) {
@@ -76,7 +79,8 @@ function withNested(entry: Entry): Entry[] {
 }
 
 function note(result: NamedInNotes, index: PhotoIndex, name: PhotoName, marks: readonly Mark[], add: (mentions: Mentions) => void): string[] {
-  const { photos, candidates, notices } = findPhotos(index, name);
+  const { photos, candidates, unfound, notices } = findPhotos(index, name);
+  if (unfound !== '') result.unfound.set(name, unfound);
   result.notices.push(...notices);
   const at = (photo: Photo): Mentions | undefined => result.byPhoto.get(photo.id);
   for (const photo of photos) {

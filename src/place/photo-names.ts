@@ -20,6 +20,8 @@ export interface NamedPhotos {
   photos: Photo[];
   /** Photos the name could mean where it is not unique; else empty. */
   candidates: Photo[];
+  /** Why the name, or a part of it, stands for no photo; empty where it does. */
+  unfound: string;
   notices: Notice[];
 }
 
@@ -96,14 +98,14 @@ function answer(name: PhotoName, found: Found): NamedPhotos {
       expected: 'the name of one photo',
       advice: 'Write the name with its folder and ending.',
     };
-    return { photos: [], candidates: found.photos, notices: [notice] };
+    return { photos: [], candidates: found.photos, unfound: 'could be several photos', notices: [notice] };
   }
   const notices: Notice[] = [];
   if (found.byCase && photo) {
     const advice = 'It is taken for the same photo. Write capitals and small letters as in the file name to be sure.';
     notices.push({ level: 'note', rule: 'photo-name-case', spot: name.spot, found: `"${name.text}" is ${photo.path}`, advice });
   }
-  return { photos: found.photos, candidates: [], notices };
+  return { photos: found.photos, candidates: [], unfound: '', notices };
 }
 
 function outside(name: PhotoName): NamedPhotos {
@@ -115,7 +117,7 @@ function outside(name: PhotoName): NamedPhotos {
     expected: 'a photo in this job',
     advice: 'Copy the photo into the job folder and write its name. The name is not followed.',
   };
-  return { photos: [], candidates: [], notices: [notice] };
+  return { photos: [], candidates: [], unfound: 'not in the job', notices: [notice] };
 }
 
 /** Members of `IMG_4027-4030`, `IMG_4027-30` or `IMG_4027-IMG_4030`; null where the name is no range or has no member here. */
@@ -131,7 +133,7 @@ function rangeOf(index: PhotoIndex, name: PhotoName, written: string): NamedPhot
   const members = Array.from({ length: count }, (_, at) => `${prefix}${String(from + at).padStart(first.length, '0')}${ending}`);
   const found = members.map((member) => ({ member, found: lookUp(index, member) }));
   if (found.every((one) => one.found === null)) return null;
-  const result: NamedPhotos = { photos: [], candidates: [], notices: [] };
+  const result: NamedPhotos = { photos: [], candidates: [], unfound: '', notices: [] };
   for (const one of found) {
     if (!one.found) continue;
     const named = answer({ ...name, text: one.member }, one.found);
@@ -141,6 +143,8 @@ function rangeOf(index: PhotoIndex, name: PhotoName, written: string): NamedPhot
   }
   const gaps = found.filter((one) => one.found === null).map((one) => one.member);
   if (gaps.length > 0) result.notices.push(gapNotice(name, gaps));
+  if (gaps.length > 0) result.unfound = `not all in the job: ${gaps.slice(0, 5).join(', ')}${gaps.length > 5 ? ` and ${gaps.length - 5} more` : ''} missing`;
+  else if (result.candidates.length > 0) result.unfound = 'could be several photos';
   if (to - from + 1 > mostInRange) result.notices.push(longRange(name, to - from + 1));
   return result;
 }
@@ -178,7 +182,7 @@ function missing(index: PhotoIndex, name: PhotoName, written: string): NamedPhot
     expected: 'a photo in this job',
     advice: near === null ? 'Add the photo to the job folder, or correct its name.' : `Nearest: ${near}.`,
   };
-  return { photos: [], candidates: [], notices: [notice] };
+  return { photos: [], candidates: [], unfound: 'not in the job', notices: [notice] };
 }
 
 /** Name of the photo spelled most like `written`, null where none is within three letters. */

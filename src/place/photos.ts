@@ -18,6 +18,8 @@ export interface Placing {
   /** One for each photo of the job, in its order. */
   photos: PlacedPhoto[];
   idsOf: (names: readonly PhotoName[]) => string[];
+  /** Names that stand for no photo, or not for one alone, and why. */
+  unfound: Map<PhotoName, string>;
   notices: Notice[];
 }
 
@@ -36,7 +38,7 @@ export function placePhotos(job: Job): Placing {
   }
   for (const [id, answer] of placeBetween(job.photos, answers)) answers.set(id, answer);
   const photos = job.photos.map((photo) => placed(names, photo, answers.get(photo.id), named.byPhoto.get(photo.id)));
-  return { photos, idsOf: named.idsOf, notices: [...named.notices, ...unknownKeywords(names, job.photos)] };
+  return { photos, idsOf: named.idsOf, unfound: named.unfound, notices: [...named.notices, ...unknownKeywords(names, job.photos)] };
 }
 
 function placed(names: ZoneNames, photo: Photo, answer: Answer | undefined, mentions: Mentions | undefined): PlacedPhoto {

@@ -95,7 +95,7 @@ export function ownOutcome(catalogue: Catalogue, conditions: readonly string[]):
 
 /** What several lines about one opening come to. */
 export interface Merged extends Verdict {
-  /** Condition ids, worst first, of the lines that count. */
+  /** Condition ids, worst first, of the lines that decide: beside a defect another line's "sound" is none of them. */
   conditions: string[];
   /** The line that decides. */
   decisive: Finding | null;
@@ -121,7 +121,7 @@ export function mergeFindings(terms: Terms, findings: readonly Finding[]): Merge
     if (worse || (same && badnessOf(catalogue, one.finding.conditions) > badnessOf(catalogue, worst.finding.conditions))) worst = one;
   }
   // What nobody saw shows no condition: readers of the row must not take hearsay for a look.
-  const conditions = worst.verdict.seen ? worstFirst(catalogue, ruling.flatMap(({ finding }) => finding.conditions)) : [];
+  const conditions = worst.verdict.seen ? worstFirst(catalogue, ruling.filter(({ verdict }) => verdict.outcome === worst.verdict.outcome).flatMap(({ finding }) => finding.conditions)) : [];
   const merged: Merged = { ...worst.verdict, conditions, decisive: worst.finding };
   const doubt = opinions.find(({ finding }) => ownOutcome(catalogue, finding.conditions) !== 'sound');
   if (merged.outcome !== 'sound' || facts.length === 0 || !doubt) return merged;

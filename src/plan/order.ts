@@ -5,11 +5,11 @@ import { zoneName } from '../model/wording.ts';
 import { dateText } from '../units.ts';
 import { worksOf } from './works.ts';
 
-/** Order of work that does damage, and finished work nobody means to look at again. */
+/** Order of work that does damage, wax without a drain shown open after it, and finished work nobody means to look at again. */
 export function orderNotices(inspection: Inspection): Notice[] {
   return inspection.zones.flatMap((zone) => {
     const name = zoneName(zone.zone, inspection.job.settings.language);
-    return [...waxBeforeWeld(zone, name), ...againMissing(zone, name)];
+    return [...waxBeforeWeld(zone, name), ...drainNotShown(inspection, zone, name), ...againMissing(zone, name)];
   });
 }
 
@@ -28,10 +28,26 @@ function waxBeforeWeld(zone: ZoneInspection, name: string): Notice[] {
     }));
 }
 
+/** Wax runs into drains and sets there: they are opened again afterwards, and shown open in a photo (common practice, no source). */
+function drainNotShown(inspection: Inspection, zone: ZoneInspection, name: string): Notice[] {
+  const drains = zone.rows.filter((row) => row.part.group === 'drain' && row.outcome !== 'not fitted');
+  const waxed = worksOf(zone).flatMap((work) => work.done.filter((one) => /\bwax/i.test(textOf(work, one))));
+  const last = waxed.toSorted((a, b) => ((a.date ?? '') < (b.date ?? '') ? -1 : 1)).at(-1);
+  if (last === undefined || drains.length === 0) return [];
+  const shown = drains.filter((row) => row.outcome === 'sound').flatMap((row) => row.photos);
+  const isLater = (id: string): boolean => (inspection.photos.find(({ photo }) => photo.id === id)?.photo.takenAt?.local.slice(0, 10) ?? '9') >= (last.date ?? '');
+  if (shown.some(isLater)) return [];
+  return [notice('warning', 'drain-not-shown', last.spot, {
+    found: `Wax${last.date ? ` on ${dateText(last.date)}` : ''} without a later photo of an open drain (${name})`,
+    expected: 'a drain written as open, with a photo taken after the wax',
+    advice: 'Open the drains again, take the photo, and name it in the line of the drain.',
+  })];
+}
+
 function againMissing(zone: ZoneInspection, name: string): Notice[] {
   const last = worksOf(zone).flatMap((work) => work.done).at(-1);
   if (last === undefined || zone.notes.some((note) => note.key === 'again')) return [];
-  return [notice('note', 'again-missing', last.spot, {
+  return [notice('warning', 'again-missing', last.spot, {
     found: `Finished work without a date to look again (${name})`,
     expected: 'a line such as "again: 2026-10"',
     advice: 'Write when to look again; after the first wet season is usual.',

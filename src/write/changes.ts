@@ -1,46 +1,71 @@
 import type { IssueChanges } from '../model/changes.ts';
 import type { Dossier } from '../model/dossier.ts';
 
-type Row = Dossier['register'][number];
+type Line = Dossier['findings'][number];
 
-/** What changed from an issued dossier to the one that follows it: rows of the register, photos, coverage. Sorted, in words. */
+/** What changed from an issued dossier to the one that follows it: every line of the findings, every photo, coverage. In words. */
 export function changesBetween(before: Dossier, after: Dossier): IssueChanges {
   const { status } = before;
   if (status.kind !== 'issue') throw new Error('Changes are told against an issue, not against a draft');
-  const changes = [...editionChange(before, after), ...rowChanges(before.register, after.register), ...photoChanges(before, after), ...words(before, after)];
-  return { before: { number: status.number, date: status.date }, changes };
+  const lines = lineChanges(before.findings, after.findings);
+  // The same lines may be judged otherwise by another version of the program or of its catalogue.
+  const judged = lines.length === 0 ? rowChanges(before, after) : [];
+  return { before: { number: status.number, date: status.date }, changes: [...whole(before, after), ...lines, ...judged, ...photoChanges(before, after)] };
 }
 
-function editionChange(before: Dossier, after: Dossier): string[] {
-  return before.edition.id === after.edition.id ? [] : [`Made for another reader: ${after.edition.title}, before ${before.edition.title}.`];
-}
-
-function words(before: Dossier, after: Dossier): string[] {
+function whole(before: Dossier, after: Dossier): string[] {
   const changes: string[] = [];
-  if (before.title !== after.title) changes.push(`The car is named “${after.title}”, before “${before.title}”.`);
+  if (before.edition.id !== after.edition.id) changes.push(`Made for another reader: ${after.edition.title}, before ${before.edition.title}.`);
+  if (before.generator.version !== after.generator.version) changes.push(`Made with Sillbook ${after.generator.version}, before ${before.generator.version}.`);
   if (before.coverage.words !== after.coverage.words) changes.push(`Coverage: ${after.coverage.words}; before: ${before.coverage.words}.`);
   return changes;
 }
 
-function rowChanges(before: readonly Row[], after: readonly Row[]): string[] {
-  const old = new Map(before.map((row) => [row.id, row]));
-  const now = new Set(after.map((row) => row.id));
+/** Lines added and taken out, heading by heading; two with the same words before the colon are one line changed. */
+function lineChanges(before: readonly Line[], after: readonly Line[]): string[] {
+  const gone = without(before, after);
+  const added = without(after, before);
   const changes: string[] = [];
-  for (const row of after) {
-    const was = old.get(row.id);
-    if (!was) changes.push(`${nameOf(row)}: newly in the register, ${stateOf(row)}.`);
-    else if (stateOf(was) !== stateOf(row)) changes.push(`${nameOf(row)}: ${stateOf(row)}, before ${stateOf(was)}.`);
+  for (const line of added) {
+    const at = gone.findIndex((one) => one.under === line.under && keyOf(one) === keyOf(line));
+    const [was] = at < 0 ? [] : gone.splice(at, 1);
+    changes.push(was ? `${place(line)}now “${line.text}”, before “${was.text}”.` : `${place(line)}new: “${line.text}”.`);
   }
-  for (const row of before) if (!now.has(row.id)) changes.push(`${nameOf(row)}: no longer in the register, before ${stateOf(row)}.`);
-  return changes.sort();
+  return [...changes, ...gone.map((line) => `${place(line)}taken out: “${line.text}”.`)];
 }
 
-function nameOf(row: Row): string {
-  return [row.zone, row.part, row.place].filter((one) => one !== '').join(', ');
+/** Lines of one list that the other has not, each counted. */
+function without(lines: readonly Line[], others: readonly Line[]): Line[] {
+  const left = new Map<string, number>();
+  for (const line of others) left.set(identity(line), (left.get(identity(line)) ?? 0) + 1);
+  return lines.filter((line) => {
+    const count = left.get(identity(line)) ?? 0;
+    left.set(identity(line), count - 1);
+    return count <= 0;
+  });
 }
 
-function stateOf(row: Row): string {
-  return row.conditions.length === 0 ? row.outcome : `${row.outcome} (${row.conditions.join(', ')})`;
+function identity({ under, text }: Line): string {
+  return `${under}\n${text}`;
+}
+
+function keyOf({ text }: Line): string {
+  return (text.split(':')[0] ?? '').toLowerCase();
+}
+
+function place({ under }: Line): string {
+  return under === '' ? '' : `${under}: `;
+}
+
+/** Rows of the register that are judged otherwise, by name. Counted ones have no identity from one issue to the next. */
+function rowChanges(before: Dossier, after: Dossier): string[] {
+  const old = new Map(before.register.map((row) => [row.id, row]));
+  return after.register.flatMap((row) => {
+    const was = old.get(row.id);
+    if (!was || row.known === 'counted' || was.outcome === row.outcome) return [];
+    const zone = after.sections.find((section) => section.id === row.zone)?.title ?? row.zone;
+    return [`${[zone, row.part.replaceAll('-', ' '), row.place].filter((one) => one !== '').join(', ')}: ${row.outcome}, before ${was.outcome}.`];
+  });
 }
 
 function photoChanges(before: Dossier, after: Dossier): string[] {

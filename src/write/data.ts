@@ -3,6 +3,7 @@ import type { RegisterRow } from '../model/inspection.ts';
 import { takenText } from '../units.ts';
 import { spotText } from './context.ts';
 import type { Context } from './context.ts';
+import { linesOf } from './leftover.ts';
 
 /** All photos as data, in the order of the job, shown or not. */
 export function dossierPhotos(context: Context): Dossier['photos'] {
@@ -52,4 +53,21 @@ function rowData(row: RegisterRow): Dossier['register'][number] {
     partner: row.partner,
     written: row.spot ? spotText(row.spot) : null,
   };
+}
+
+/** Every line of the findings as typed, in the order of the file: what a later issue is compared with. */
+export function dossierFindings(context: Context): Dossier['findings'] {
+  const { car, visit, rates, zones, preamble, views } = context.inspection.job.notes;
+  const metas = [['Car', car], ['Visit', visit], ['Rates', rates]] as const;
+  const lines = [
+    ...preamble.map((one) => ({ under: '', ...one })),
+    ...metas.flatMap(([under, all]) => all.map((meta) => ({ under, text: meta.key === '' ? meta.text : `${meta.key}: ${meta.text}`, spot: meta.spot }))),
+    ...views.map((view) => ({ under: 'Visit', text: view.text, spot: view.spot })),
+    ...zones.flatMap((zone) => [...zone.entries.flatMap(linesOf), ...zone.narrative].map((one) => ({ under: zone.heading.text, text: one.text, spot: one.spot }))),
+  ];
+  // One line may be several findings (`inner face 1-3`): it was typed once.
+  const once = new Map(lines.map(({ under, text, spot }) => [`${spotText(spot)} ${text}`, { under, text: text.replace(/\s+/g, ' ').trim(), written: spotText(spot), spot }]));
+  return [...once.values()]
+    .toSorted((a, b) => (a.spot.line ?? 0) - (b.spot.line ?? 0) || (a.spot.column ?? 0) - (b.spot.column ?? 0))
+    .map(({ under, text, written }) => ({ under, text, written }));
 }

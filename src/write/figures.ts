@@ -13,10 +13,9 @@ export function figureOf(context: Context, id: string, where: 'zone' | 'index'):
   const { photo, caption } = placed;
   const flaw = context.pictures.get(id)?.flaw ?? 'no picture was made of it';
   const shown = (context.pictures.get(id)?.renditions.length ?? 0) > 0;
-  const marks = markLabels(context, id);
   const said: Inline = [
     ...joined((caption === '' ? ['nothing written about it'] : caption.split(' · ')).map(findingFirst), ' '),
-    ...(marks.length === 0 ? [] : [` Marked: ${marks.join('; ')}.`]),
+    ...markText(context, id),
     ...(flaw === '' || !shown ? [] : [` ${capital(flaw)}.`]),
   ];
   return { photo: id, caption: [...said, { text: ` ${fileText(photo, where)}`, quiet: true }, ...(where === 'index' ? placing(context, id) : [])], alt: altOf(context, id) };
@@ -48,16 +47,12 @@ export function altOf(context: Context, id: string): string {
   return `${placed.photo.name}${zones ? `, ${zones}` : ', not placed'}; nothing written about it`;
 }
 
-/** Labels of what the inspector marked on a photo; areas marked to be hidden are not named. */
-function markLabels(context: Context, id: string): string[] {
-  const { photo } = context.photos.get(id) ?? {};
-  if (!photo) return [];
-  const names = [photo.path, photo.name, photo.name.replace(/\.[^.]+$/, '')].map((name) => name.toLowerCase());
-  return context.inspection.job.notes.zones
-    .flatMap((zone) => zone.entries)
-    .flatMap((entry) => ((entry.type === 'finding' || entry.type === 'photo') && entry.photos.some((one) => names.includes(one.text.toLowerCase())) ? entry.marks : []))
-    .filter((mark) => mark.shape !== 'hide' && mark.label !== '')
-    .map((mark) => `${mark.label} (${mark.shape})`);
+/** What the inspector marked on a photo, and what was made unreadable on request: a reader should know why. */
+function markText(context: Context, id: string): Inline {
+  const all = context.photos.get(id)?.marks ?? [];
+  const shown = all.filter((mark) => mark.shape !== 'hide' && mark.label !== '').map((mark) => `${mark.label} (${mark.shape})`);
+  const hidden = all.filter((mark) => mark.shape === 'hide' && mark.label !== '').map((mark) => mark.label);
+  return [...(shown.length === 0 ? [] : [` Marked: ${shown.join('; ')}.`]), ...(hidden.length === 0 ? [] : [` Hidden on the picture: ${hidden.join('; ')}.`])];
 }
 
 function placing(context: Context, id: string): Inline {

@@ -4,7 +4,7 @@ import { noticeLine } from '../model/notice.ts';
 import { coverageText, dateText } from '../units.ts';
 import { contextOf, metaText } from './context.ts';
 import type { Context, WriteInput } from './context.ts';
-import { dossierPhotos, dossierRows } from './data.ts';
+import { dossierFindings, dossierPhotos, dossierRows } from './data.ts';
 import { settleLinks } from './inline.ts';
 import { sectionWriters } from './sections/index.ts';
 
@@ -31,6 +31,7 @@ export function write(input: WriteInput): Dossier {
     sections: settleLinks(sectionsOf(context)),
     photos: dossierPhotos(context),
     register: dossierRows(context),
+    findings: dossierFindings(context),
     originals: { listSha256: originals.listSha256, count: originals.count },
     notices: context.notices,
   };

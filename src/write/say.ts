@@ -1,7 +1,7 @@
 import type { Inline } from '../model/dossier.ts';
 import type { RegisterRow, ZoneInspection } from '../model/inspection.ts';
-import type { Looked, Origin } from '../model/notes.ts';
-import { conditionsText, inSentence, partText, termIn } from '../model/wording.ts';
+import type { Looked, Origin, PhotoName } from '../model/notes.ts';
+import { conditionsText, inSentence, partText, termIn, wordsIn } from '../model/wording.ts';
 import { countText, dateText, distanceText, listText } from '../units.ts';
 import { prints } from './context.ts';
 import type { Context } from './context.ts';
@@ -43,15 +43,22 @@ export function shortState(context: Context, row: RegisterRow): string {
   return said === '' && reason !== row.outcome ? reason : said;
 }
 
-/** "blind plug 25 mm, inner face 2". */
+/** "blind plug 25 mm, inner face 2", "cable grommet 19 mm, cable 8 mm, rear". */
 export function rowName(context: Context, row: RegisterRow): string {
   const name = partText(row.part, '', context.language);
-  return [row.size ? `${name} ${row.size}` : name, row.place, ...(row.known === 'kind' && row.outcome !== 'not fitted' ? ['number not known'] : [])].filter((part) => part !== '').join(', ');
+  const cables = [...new Set(row.findings.map((finding) => finding.about.cable ?? ''))];
+  return [row.size ? `${name} ${row.size}` : name, ...cables, row.known === 'kind' ? wordsIn(row.place, context.language) : row.place, ...(row.known === 'kind' && row.outcome !== 'not fitted' ? ['number not known'] : [])].filter((part) => part !== '').join(', ');
 }
 
 /** Links to photos by file name. */
 export function photoLinks(context: Context, ids: readonly string[]): Inline {
   return joined(ids.map((id) => [link(context.photos.get(id)?.photo.name ?? id, `photo-${id}`)]), ', ');
+}
+
+/** Links to photos, then the names as written that stand for no photo of the job. */
+export function photoCell(context: Context, ids: readonly string[], names: readonly PhotoName[]): Inline {
+  const unfound = new Set(names.flatMap((name) => (context.inspection.unfound.has(name) ? [`photo ${name.text} ${context.inspection.unfound.get(name)}`] : [])));
+  return joined([...ids.map((id) => photoLinks(context, [id])), ...[...unfound].map((text): Inline => [text])], ', ');
 }
 
 /** "Cautions: lifting, welding." as links; empty where there are none. */

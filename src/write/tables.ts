@@ -1,12 +1,12 @@
 import type { Block, BlockOf, Inline } from '../model/dossier.ts';
 import type { Observation, RegisterRow, ZoneInspection } from '../model/inspection.ts';
-import type { Looked, Reading, Spread } from '../model/notes.ts';
+import type { Finding, Looked, Reading, Spread } from '../model/notes.ts';
 import { conditionsText, inSentence, partText, termIn, zoneIsStructure } from '../model/wording.ts';
 import { countText, distanceText, readingText } from '../units.ts';
 import { hasPage, nameOfZone } from './context.ts';
 import type { Context } from './context.ts';
 import { cell, link, table } from './inline.ts';
-import { lookedText, originText, photoLinks, rowName, shortState, stateWords } from './say.ts';
+import { lookedText, originText, photoCell, photoLinks, rowName, shortState, stateWords } from './say.ts';
 
 type Row = BlockOf<'table'>['rows'][number];
 
@@ -17,7 +17,7 @@ type Row = BlockOf<'table'>['rows'][number];
 export function foundTable(context: Context, zone: ZoneInspection): Block[] {
   const rows = zone.rows.filter((row) => !isFolded(row)).map((row): Row => ({
     id: row.id,
-    cells: [cell(rowName(context, row)), stateCell(context, row), cell(...saidOf(lookText(context, row), row.findings[0]?.looked ?? row.looked, wordsOf(row))), cell(...photoLinks(context, row.photos))],
+    cells: [cell(rowName(context, row)), stateCell(context, row), cell(...saidOf(lookText(context, row), row.findings[0]?.looked ?? row.looked, wordsOf(context, row))), cell(...photoCell(context, row.photos, row.findings.flatMap((finding) => finding.photos)))],
   }));
   const folded = foldsOf(context, zone).map(({ id, names, why }): Row => ({
     id,
@@ -37,7 +37,7 @@ export function foldsOf(context: Context, zone: ZoneInspection): { id: string; n
   const folds = new Map<string, string[]>();
   for (const row of zone.rows.filter(isFolded)) {
     const why = stateWords(context, row) || 'nothing written';
-    folds.set(why, [...(folds.get(why) ?? []), rowName(context, { ...row, known: 'counted' })]);
+    folds.set(why, [...(folds.get(why) ?? []), rowName(context, row).replace(/, number not known$/, '')]);
   }
   return [...folds].map(([why, names], index) => ({ id: `${zone.zone.id}--not-counted${index === 0 ? '' : `-${index + 1}`}`, names, why }));
 }
@@ -79,8 +79,19 @@ function saidOf(how: string, looked: Looked | null, words: string): Inline {
   return [looked.through ? `${how.replace(/^seen by /, '').replace(` through ${looked.through}`, '')}; ${words}` : words];
 }
 
-function wordsOf(row: RegisterRow): string {
-  return [...new Set(row.findings.flatMap((finding) => [finding.words, ...(finding.was ? [`was: ${finding.was}`] : [])]).filter((text) => text !== ''))].join(' / ');
+/** Words of all lines about an opening. Where one of several lines decided nothing, each stands with its own conditions. */
+function wordsOf(context: Context, row: RegisterRow): string {
+  const { catalogue } = context.inspection.job;
+  const named = (finding: Finding): string => conditionsText(catalogue, finding.conditions, context.language);
+  const silent = row.findings.some((finding) => finding.conditions.some((id) => !row.conditions.includes(id)) && !row.reason.includes(named(finding)));
+  const whose = (finding: Finding): string => (row.findings.length > 1 && finding.origin.kind !== 'fact' && !/\btold by\b/.test(finding.words) ? `${originText(finding.origin)}: ` : '');
+  const said = row.findings.map((finding) => [silent ? named(finding) : '', saidWords(finding)].filter((text) => text !== '').map((text, index) => (index === 0 ? whose(finding) : '') + text).join('. '));
+  return [...new Set(said.filter((text) => text !== ''))].join(' / ');
+}
+
+/** Exposure where it was said, words as written, and the name at the visit before. */
+function saidWords({ about, words, was }: Finding): string {
+  return [about.exposure ?? '', words, was === null ? '' : `was: ${was}`].filter((text) => text !== '').map((text) => text.replace(/\.$/, '')).join('. ');
 }
 
 /** Metal, coating, water and repairs of several zones: whatever is no opening. */
@@ -93,18 +104,19 @@ function observedRow(context: Context, one: Observation, zoned: 'with zone' | 'o
   const cells = [
     cell(zoned === 'with zone' ? link(name, one.id) : name),
     { state: one.outcome, inline: [observedWords(context, one)].filter((text) => text !== '') },
-    cell(...saidOf([lookedText(context, one.finding.looked), originText(one.finding.origin)].filter((text) => text !== '').join('; '), one.finding.looked, one.finding.words)),
-    cell(...photoLinks(context, one.photos)),
+    cell(...saidOf([lookedText(context, one.finding.looked), originText(one.finding.origin)].filter((text) => text !== '').join('; '), one.finding.looked, saidWords(one.finding))),
+    cell(...photoCell(context, one.photos, one.finding.photos)),
   ];
   return zoned === 'with zone' ? { cells: [cell(link(nameOfZone(context, one.zone), one.zone)), ...cells] } : { id: one.id, cells };
 }
 
 function observedWords(context: Context, one: Observation): string {
   const { catalogue } = context.inspection.job;
-  const conditions = conditionsText(catalogue, one.finding.conditions, context.language);
+  const hearsay = one.outcome === 'not seen' && one.finding.conditions.length > 0 ? (one.finding.origin.kind === 'told' ? 'told: ' : 'inferred: ') : '';
+  const conditions = hearsay + conditionsText(catalogue, one.finding.conditions, context.language);
   const near = one.mounting ? `${distanceText(one.mounting.distanceMm, context.units)} from ${one.mounting.of}` : '';
   const zone = context.zones.get(one.zone);
-  const load = one.structure && !near && one.outcome !== 'sound' && !(zone && zoneIsStructure(zone)) ? 'in metal that carries load' : '';
+  const load = one.structure && one.part.type !== 'water' && !near && one.outcome !== 'sound' && !(zone && zoneIsStructure(zone)) ? 'in metal that carries load' : '';
   return [conditions === one.outcome ? '' : conditions, ...one.finding.details, near, load].filter((text) => text !== '').join(', ');
 }
 
@@ -120,12 +132,18 @@ export function readingTable(context: Context, readings: readonly { zone: string
       cell(show(sorted[0])),
       cell(show(median(sorted))),
       cell(show(sorted.at(-1))),
-      cell([reading.values.map((value) => readingText(value, reading.unit, 'mm')).join(', '), reading.words].filter((text) => text !== '').join('. ')),
-      cell(...photoLinks(context, photos)),
+      cell([asRead(reading), reading.words].filter((text) => text !== '').join('. ')),
+      cell(...photoCell(context, photos, reading.photos)),
     ];
     return { cells };
   });
   return table('Readings', columns, rows);
+}
+
+/** The values as they were typed, in their own unit. */
+function asRead(reading: Reading): string {
+  const value = reading.text.slice(reading.text.indexOf(':') + 1).replace(/\]\([^)]*\)\s*$/, '');
+  return (value.split(/\.(?=\s|$)/)[0] ?? '').replace(/\s+/g, ' ').trim();
 }
 
 function readingName(reading: Reading): string {

@@ -132,14 +132,28 @@ test('an issue carries number and date, lists what changed since the last, and i
   expect(dossierIn(first).status).toEqual({ kind: 'issue', number: '2026-014', date: '2026-03-15' });
   expect(statSync(path.join(first, 'index.html')).mode & 0o222).toBe(0);
   expect(sillbook(['issue', job, '--number', '2026-014', '--date', '2026-03-16'])).toMatchObject({ code: 2 });
-  writeFileSync(path.join(job, 'findings.md'), findings.replace('inner face 2: sound', 'inner face 2: cracked'));
+  writeFileSync(path.join(job, 'findings.md'), findings.replace('inner face 2: sound', 'inner face 2: cracked').replace('# Visit\n', '# Visit\n- by: Jane Doe\n'));
   const second = sillbook(['issue', job, '--number', '2026-015', '--date', '2026-03-20']);
   expect(second.code, second.err).toBe(0);
   const text = JSON.stringify(dossierIn(path.join(job, 'issues', '2026-015')).sections);
-  expect(text).toMatch(/plug, inner face 2: defect \(cracked\), before sound \(sound\)/);
+  expect(text).toContain('Sill, left: now “plug, inner face 2: cracked. pressed. IMG_0002”, before “plug, inner face 2: sound. pressed. IMG_0002”.');
+  expect(text).toContain('Visit: new: “by: Jane Doe”.');
+  expect(text).not.toContain('taken out');
+  expect(sillbook(['issue', job, '--number', '2026-016', '--date', '2026-03-19']).err).toMatch(/before issue 2026-015 of 2026-03-20/);
   expect(text).toContain('2026-014');
   expect(hashes(first)).toEqual(before);
   expect(JSON.stringify(dossierIn(first).sections)).not.toContain('2026-015');
+});
+
+test('findings that stand in no zone are printed in a draft and refused in an issue', async () => {
+  const job = await smallJob(place.folder);
+  writeFileSync(path.join(job, 'findings.md'), `${findings}# Floor\n- metal, footwell: holed\n`);
+  expect(sillbook(['build', job]).code).toBe(0);
+  expect(JSON.stringify(dossierIn(path.join(job, 'out')).sections)).toContain('footwell');
+  const issue = sillbook(['issue', job, '--number', '1', '--date', '2026-03-15']);
+  expect(issue.code).toBe(1);
+  expect(issue.err).toMatch(/findings\.md:11:1 error finding-not-placed/);
+  expect(existsSync(path.join(job, 'issues', '1'))).toBe(false);
 });
 
 test('names of every kind, links out of the job, broken files: listed, hashed, never followed', async () => {

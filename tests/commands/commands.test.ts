@@ -102,6 +102,18 @@ test('new makes a job from photos, twice never', () => {
   expect(readFileSync(path.join(job, 'findings.md'), 'utf8')).toBe(text);
 });
 
+test('new takes photos only, and says what it left', () => {
+  const from = path.join(place.folder, 'mixed');
+  mkdirSync(from);
+  writeFileSync(path.join(from, 'film.mov'), 'x');
+  expect(sillbook(['new', from, '--into', path.join(place.folder, 'none')])).toMatchObject({ code: 2 });
+  expect(existsSync(path.join(place.folder, 'none'))).toBe(false);
+  cpSync('sample-job/photos/IMG_4021.jpg', path.join(from, 'a b.jpg'));
+  const ran = sillbook(['new', from, '--into', path.join(place.folder, 'some')]);
+  expect(ran.err).toContain('not those of photos: 1.');
+  expect(readdirSync(path.join(place.folder, 'some', 'photos'))).toEqual(['a b.jpg']);
+});
+
 test('new keeps photos apart that share a name, takes zones from folders, leaves photos in the job where they are', () => {
   const from = path.join(place.folder, 'from');
   mkdirSync(path.join(from, 'left sill'), { recursive: true });

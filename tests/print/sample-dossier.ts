@@ -27,6 +27,7 @@ export function sampleDossier(): Dossier {
     sections: sampleSections(photos),
     photos,
     register: [],
+    findings: [],
     originals: { listSha256: hashOf('list'), count: photos.length },
     notices: [],
   };

@@ -1,3 +1,4 @@
+import fc from 'fast-check';
 import type { Entry, Notes } from '../../src/model/notes.ts';
 import type { Notice } from '../../src/model/notice.ts';
 import { settingsSchema } from '../../src/model/settings.ts';
@@ -49,3 +50,10 @@ export function everyWordKept(text: string): string[] {
   const openers = new Set(['car', 'visit', 'rates']);
   return [...new Set(wordsOf(withoutNumbering(text.toLowerCase().replaceAll('\0', ' '))))].filter((word) => !have.has(word) && !openers.has(word));
 }
+
+/** Lines as people and phones type them, good and bad, to be put together in any order. */
+export const findingLines = fc.constantFrom(
+  '# Sill, left', '# Car', '# Visit', '#Sill right', '# Nowhere', '## deeper', '- plug, inner face 2: missing. rust IMG_4022', '- plug: blcoked', '- plugs: 4 expected, 2 missing, 3 odd',
+  '  - part: plug 25 mm x 4, 1.90', '    • done: 2026-05-02, waxed', '- do: wax. 2 h', '![plug: missing. run](a b.jpg)', '![](c.jpg) words behind', '- ring 0.1 0.2 0.3: light', '- told, seller: "all fine"',
+  '- not seen: rear third. strip. to see it: drill, 1 h', '- steel: 0.6 mm, 4 thou', '- mounting: 22 cm from bolt', '> quoted words', '```', '1. numbered', '[ref]: target "title"', '<b>raw</b> words', '---', '', 'plain words', '- ', '* - nested', '- # heading inside', '| a | b |', '- was: plug, front', '- again: never', 'key: value',
+);

@@ -2,7 +2,9 @@ import { readFileSync } from 'node:fs';
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import type { Finding, NotSeen, Reading, Work } from '../../src/model/notes.ts';
-import { catalogue, everyWordKept, notesOf, rulesOf } from './notes-helper.ts';
+import { settingsSchema } from '../../src/model/settings.ts';
+import { readNotes } from '../../src/read/notes/index.ts';
+import { catalogue, everyWordKept, findingLines, notesOf, rulesOf } from './notes-helper.ts';
 
 const inZone = (lines: string): string => `# Sill, left\n\n${lines}\n`;
 
@@ -189,20 +191,49 @@ test('the examples of every condition come to what their record says', () => {
   }
 });
 
+describe('slips of the thumb', () => {
+  test('an area to hide that cannot be read is always an error', () => {
+    for (const line of ['- hide face', '- hide', '- hde 0.1 0.1 0.2 0.2: face', '- Hide 0.1 0.2: face', '- hide 0,1 0,2 0,3 0,4: face']) {
+      expect(notesOf(inZone(`![plug: missing](IMG_1.jpg)\n${line}`)).notices.map(({ level, rule }) => `${level} ${rule}`), line).toContain('error mark-unclear');
+    }
+    expect(rulesOf(inZone('- hidden behind trim'))).toEqual(['remark-kept']);
+  });
+
+  test('bare "rust" is asked back, never taken for worse or better', () => {
+    const { notices } = notesOf(inZone('- metal: rust'));
+    expect(notices[0]).toMatchObject({ rule: 'condition-unknown', advice: 'Say which: surface rust, scaling, pitted, thin or holed.' });
+  });
+
+  test('lines without bullets: below an item a new finding, else a hint', () => {
+    const { notes } = notesOf(inZone('- film, roof: 120 um\nplug, inner face 2: missing\nplug, inner face 3: sound'));
+    expect(notes.zones[0]?.entries.map((entry) => entry.type)).toEqual(['reading', 'finding', 'finding']);
+    expect(rulesOf(inZone('plug inner face 1 missing IMG_0308'))).toEqual(['bullet-missing']);
+    expect(rulesOf(inZone('- rust on front edge'))).toEqual(['remark-kept']);
+  });
+
+  test('a dollar sign is no currency of its own, euros in words are', () => {
+    const price = (text: string, currency: string | null): unknown => (notesOf(inZone(`- do: plug. 1 h, ${text}`), { currency }).notes.zones[0]?.entries[0] as Work).cost?.currency;
+    expect(price('$1.90', 'EUR')).toBeNull();
+    expect(price('$1.90', 'CAD')).toBe('CAD');
+    expect(price('280 euros', null)).toBe('EUR');
+    expect(price('€5', 'USD')).toBe('EUR');
+  });
+
+  test('a photo named with spaces in free words', () => {
+    const { notes } = readNotes({ file: 'findings.md', text: inZone('- plug: missing. rocker rh 3.jpg'), catalogue, settings: settingsSchema.parse({}), photoNames: ['rocker rh 3.jpg'] });
+    expect(notes.zones[0]?.entries[0]?.photos.map((photo) => photo.text)).toEqual(['rocker rh 3.jpg']);
+  });
+});
+
 describe('nothing is lost', () => {
   test('the sample', () => {
     const text = readFileSync('sample-job/findings.md', 'utf8');
     expect(everyWordKept(text)).toEqual([]);
   });
 
-  const lines = fc.constantFrom(
-    '# Sill, left', '# Car', '# Visit', '#Sill right', '# Nowhere', '## deeper', '- plug, inner face 2: missing. rust IMG_4022', '- plug: blcoked', '- plugs: 4 expected, 2 missing, 3 odd',
-    '  - part: plug 25 mm x 4, 1.90', '    • done: 2026-05-02, waxed', '- do: wax. 2 h', '![plug: missing. run](a b.jpg)', '![](c.jpg) words behind', '- ring 0.1 0.2 0.3: light', '- told, seller: "all fine"',
-    '- not seen: rear third. strip. to see it: drill, 1 h', '- steel: 0.6 mm, 4 thou', '- mounting: 22 cm from bolt', '> quoted words', '```', '1. numbered', '[ref]: target "title"', '<b>raw</b> words', '---', '', 'plain words', '- ', '* - nested', '- # heading inside', '| a | b |', '- was: plug, front', '- again: never', 'key: value',
-  );
   test('any mix of lines', () => {
     fc.assert(
-      fc.property(fc.array(lines, { maxLength: 20 }), fc.constantFrom('\n', '\r\n', '\r'), (some, end) => {
+      fc.property(fc.array(findingLines, { maxLength: 20 }), fc.constantFrom('\n', '\r\n', '\r'), (some, end) => {
         expect(everyWordKept(some.join(end))).toEqual([]);
       }),
       { numRuns: 1500 },
@@ -211,7 +242,7 @@ describe('nothing is lost', () => {
 
   test('any text at all', () => {
     fc.assert(
-      fc.property(fc.array(fc.oneof(fc.string({ unit: 'grapheme' }), lines), { maxLength: 12 }), (some) => {
+      fc.property(fc.array(fc.oneof(fc.string({ unit: 'grapheme' }), findingLines), { maxLength: 12 }), (some) => {
         expect(everyWordKept(some.join('\n'))).toEqual([]);
       }),
       { numRuns: 1000 },

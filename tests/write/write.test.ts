@@ -4,6 +4,7 @@ import { dossierSchema } from '../../src/model/dossier.ts';
 import type { Dossier } from '../../src/model/dossier.ts';
 import { requiredSections } from '../../src/model/edition.ts';
 import { editionIds } from '../../src/read/editions.ts';
+import { wordsIn } from '../../src/model/wording.ts';
 import { anchorsOf } from '../../src/write/inline.ts';
 import type { Judged } from './builders.ts';
 import { dossierOf, everything, inlinesOf, judged, textOf, wordsOf } from './builders.ts';
@@ -61,7 +62,7 @@ test.each(all)('kinds nobody counted are named with their zone, and each zone wi
   const register = dossier.sections.find((section) => section.id === 'register')?.blocks.find((block) => block.type === 'table');
   for (const zone of inspection.zones) {
     const kinds = zone.rows.filter((row) => row.known === 'kind' && row.outcome === 'not seen');
-    for (const row of kinds.filter(() => zone.entered)) expect(textOfSection(zone.zone.id), row.id).toContain(row.place);
+    for (const row of kinds.filter(() => zone.entered)) expect(textOfSection(zone.zone.id), row.id).toContain(wordsIn(row.place, dossier.language));
     const lines = register?.rows.filter((row) => row.cells[0]?.inline.some((part) => typeof part !== 'string' && part.href === `#${zone.zone.id}`)) ?? [];
     if (!zone.entered) expect(lines.map((line) => line.cells[1]?.inline.join('')), zone.zone.id).toEqual([`${kinds.length === 1 ? 'one kind' : `${kinds.length} kinds`} not counted`]);
   }

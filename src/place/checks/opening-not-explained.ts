@@ -1,7 +1,7 @@
 import type { Inspection, RegisterRow } from '../../model/inspection.ts';
 import type { Notice } from '../../model/notice.ts';
 import type { Language } from '../../model/wording.ts';
-import { inSentence, partText, termIn, zoneName } from '../../model/wording.ts';
+import { inSentence, partText, termIn, wordsIn, zoneName } from '../../model/wording.ts';
 import { countText, listText } from '../../units.ts';
 
 /** Openings of a zone that was looked at, neither seen nor with a reason: one notice for each zone. */
@@ -26,7 +26,7 @@ export function openingNotExplained({ job, zones }: Inspection): Notice[] {
 /** Kinds by their names; what a count left over as a number of them. */
 function namesOf(rows: readonly RegisterRow[], language: Language): string[] {
   const names = rows.map(({ part, place, known }) => {
-    if (known !== 'counted') return partText(part, place, language);
+    if (known !== 'counted') return partText(part, wordsIn(place, language), language);
     const count = rows.filter((row) => row.known === 'counted' && row.part.id === part.id).length;
     return countText(count, `more ${inSentence(termIn(part.name, language))}`, inSentence(termIn(part.plural, language)));
   });

@@ -96,7 +96,8 @@ function isDetail(words: string, judged: Judged, known: ReadonlyMap<string, Cond
 
 function unknownCondition(reader: Reader, subject: Subject, piece: Snippet, known: ReadonlyMap<string, Condition>): void {
   const names = [...new Set([...known.values()].map((one) => one.name.gb))];
-  const hint = didYouMean(piece.text, known.keys());
+  const rust = subject.part.group === 'metal' && /^(some |a bit of |a little )?(rust\w*|corro\w+)\b/.test(plain(piece.text));
+  const hint = rust ? 'Say which: surface rust, scaling, pitted, thin or holed.' : didYouMean(piece.text, known.keys());
   report(reader, piece, 'warning', 'condition-unknown', {
     found: `Unexpected "${short(piece.text)}"`,
     expected: `one of ${names.join(', ')} for a ${subject.part.name.gb}`,

@@ -5,8 +5,7 @@ import type { Catalogue } from '../../model/catalogue.ts';
 import type { Notes, PhotoName, ZoneNotes } from '../../model/notes.ts';
 import type { Notice } from '../../model/notice.ts';
 import type { Settings } from '../../model/settings.ts';
-import { subjectOf } from './about.ts';
-import { keyOf, takeItem } from './items.ts';
+import { keyOf, namesCondition, opensFinding, takeItem } from './items.ts';
 import { lexiconOf, matchZone, plain } from './lexicon.ts';
 import { takeMeta } from './meta.ts';
 import type { Item, Reader } from './reader.ts';
@@ -42,14 +41,19 @@ const toPlace = 'to place';
  */
 export function readNotes(input: NotesInput): { notes: Notes; notices: Notice[] } {
   const lexicon = lexiconOf(input.catalogue);
-  const source = tidy(input.file, input.text, (words) => plain(words) in openers || matchZone(lexicon, withoutTime(words).name).kind !== 'unknown');
+  const source = tidy(input.file, input.text, (words) => plain(words) in openers || matchZone(lexicon, withoutTime(words).name).kind !== 'unknown', (line) => opensFinding(lexicon, line));
   const photoNames = new Set(input.photoNames.flatMap((name) => [name.toLowerCase(), name.toLowerCase().replace(/\.[^.]+$/, '')]).filter((name) => name.length > 3 && /\d/.test(name)));
-  const reader: Reader = { lexicon, source, settings: input.settings, photoNames, notices: [] };
+  const reader: Reader = { lexicon, source, settings: input.settings, photoNames, spacedNames: spacedNames(input.photoNames), notices: [] };
   const notes: Notes = { file: input.file, car: [], visit: [], rates: [], seen: null, clocks: [], views: [], zones: [], preamble: [] };
   const tree: Root = parser.parse(source.text);
   const walk: Walk = { reader, notes, into: null, zone: null };
   for (const node of tree.children) takeNode(walk, node);
   return { notes, notices: reader.notices };
+}
+
+function spacedNames(names: readonly string[]): string[] {
+  const spaced = names.filter((name) => /\s/.test(name)).map((name) => name.toLowerCase());
+  return [...new Set(spaced)].toSorted((a, b) => b.length - a.length || (a < b ? -1 : 1));
 }
 
 interface Walk {
@@ -257,8 +261,7 @@ function hintAtFindings(walk: Walk, start: number, end: number): void {
   for (const line of source.text.slice(start, end).split('\n')) {
     const head = snippet(source, from, from + line.length);
     from += line.length + 1;
-    const keyed = keyOf(head);
-    if (!keyed || keyed.key.text.split(' ').length > 8 || !subjectOf(lexicon, keyed.key.text)) continue;
+    if (!opensFinding(lexicon, head.text) && !namesCondition(lexicon, head.text)) continue;
     report(walk.reader, head, 'warning', 'bullet-missing', { found: `"${short(head.text)}" without a bullet`, expected: 'a line that begins with "- "', advice: 'Add "- " to make it a finding; until then it is narrative.' });
   }
 }

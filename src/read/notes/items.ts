@@ -3,6 +3,7 @@ import { partWords, subjectOf } from './about.ts';
 import type { Subject } from './about.ts';
 import { findingsOf, splitValue, whyUnseen } from './finding.ts';
 import { didYouMean, plain } from './lexicon.ts';
+import type { Lexicon } from './lexicon.ts';
 import { markOf } from './marks.ts';
 import { countOf, readingOf } from './measured.ts';
 import { lookedIn, originIn, takePhotos } from './mentions.ts';
@@ -53,6 +54,17 @@ function rename(finding: Finding, value: Snippet, item: Item): void {
   finding.photos.push(...item.pictures);
 }
 
+/** What carries the marks of the picture right above: its finding, or a line of its own beside any other entry. */
+function carrierIn(zone: ZoneNotes): Finding | PhotoOnly | null {
+  const last = zone.entries.findLast((entry) => entry.photos.length > 0);
+  if (!last || last.type === 'finding' || last.type === 'photo') return last ?? null;
+  const { text, spot, origin } = last;
+  const photo = last.photos.find((name) => name.alt !== '') ?? last.photos[0];
+  const carrier: PhotoOnly = { type: 'photo', text, spot, origin, photos: photo ? [{ ...photo, alt: last.type === 'remark' ? photo.alt : '' }] : [], words: '', marks: [] };
+  zone.entries.push(carrier);
+  return carrier;
+}
+
 /** True where the item is a mark: it goes to the picture above it, or stays as a remark where it cannot be read. */
 function takeMark(reader: Reader, zone: ZoneNotes, item: Item): boolean {
   const mark = markOf(reader, item);
@@ -61,9 +73,7 @@ function takeMark(reader: Reader, zone: ZoneNotes, item: Item): boolean {
     zone.entries.push(remark(reader, item));
     return true;
   }
-  const carrier = zone.entries.findLast(
-    (entry): entry is Finding | PhotoOnly => (entry.type === 'finding' || entry.type === 'photo') && entry.photos.length > 0,
-  );
+  const carrier = carrierIn(zone);
   if (!carrier) {
     report(reader, item.spot, mark.shape === 'hide' ? 'error' : 'warning', 'mark-without-photo', {
       found: `"${short(item.text)}" with no picture above it`,
@@ -137,16 +147,32 @@ function remark(reader: Reader, item: Item, value: Snippet = item.head): Remark 
   return { type: 'remark', text: item.text, spot: item.spot, origin: { kind: 'fact' }, photos: [...item.pictures, ...taken.photos], words: taken.rest.text };
 }
 
-/** A line without a colon is free words; one that begins with a part gets a hint. */
+/** True where a line begins with a part of the catalogue and a colon: `plug, inner face 1: …`. */
+export function opensFinding(lexicon: Lexicon, line: string): boolean {
+  const keyed = keyOf({ text: line, offsets: [] });
+  return keyed !== null && keyed.key.text.split(' ').length <= 8 && subjectOf(lexicon, keyed.key.text) !== null;
+}
+
+/** True where a line begins with a part and names a condition of it, without the colon: `plug missing at the front`. */
+export function namesCondition(lexicon: Lexicon, line: string): boolean {
+  const subject = subjectOf(lexicon, line);
+  if (!subject) return false;
+  const words = ` ${plain(line)} `;
+  return [...(lexicon.conditions.get(subject.part.group)?.keys() ?? [])].some((one) => words.includes(` ${one} `));
+}
+
+/** A line without a colon is free words, and said to be; one that begins with a part and names a condition gets a hint. */
 function withoutColon(reader: Reader, item: Item): Entry {
-  const subject = subjectOf(reader.lexicon, item.head.text);
-  const known = subject ? [...(reader.lexicon.conditions.get(subject.part.group)?.keys() ?? [])] : [];
-  const words = ` ${plain(item.head.text)} `;
-  if (subject && known.some((one) => words.includes(` ${one} `))) {
+  if (namesCondition(reader.lexicon, item.head.text)) {
     report(reader, item.head, 'warning', 'finding-without-colon', {
       found: `"${short(item.head.text)}" without a colon`,
       expected: 'part, place: condition',
       advice: 'Put a colon before the condition to make it a finding; until then it is a remark.',
+    });
+  } else {
+    report(reader, item.head, 'note', 'remark-kept', {
+      found: `"${short(item.head.text)}" is free words`,
+      advice: 'It is printed as a remark and counts for nothing; write it as "part, place: condition" if it should.',
     });
   }
   return item.pictures.length > 0 && item.head.text === '' ? ofPicture(reader, '', item, item.pictures[0]!) : remark(reader, item);

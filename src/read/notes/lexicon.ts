@@ -78,7 +78,7 @@ function pluralOf(word: string): string {
 /** Words that sound nearly like `word`, nearest first, three at most. */
 export function nearest(word: string, known: Iterable<string>): string[] {
   const wanted = plain(word);
-  const allowed = wanted.length <= 3 ? 1 : wanted.length <= 7 ? 2 : 3;
+  const allowed = wanted.length <= 4 ? 1 : wanted.length <= 8 ? 2 : 3;
   return [...new Set(known)]
     .map((candidate) => ({ candidate, away: distance(wanted, candidate) }))
     .filter(({ away }) => away <= allowed)

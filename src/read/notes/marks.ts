@@ -1,3 +1,4 @@
+import { distance } from 'fastest-levenshtein';
 import type { Mark } from '../../model/notes.ts';
 import type { Item, Reader } from './reader.ts';
 import { report, short } from './reader.ts';
@@ -8,7 +9,7 @@ const shapes: { shape: Mark['shape']; start: RegExp; count: (numbers: number) =>
   { shape: 'ring', start: /^ring\s+[-\d.]/i, count: (n) => n === 3, form: 'ring 0.42 0.31 0.06: words' },
   { shape: 'arrow', start: /^arrow\s+[-\d.]/i, count: (n) => n === 4, form: 'arrow 0.1 0.1 to 0.4 0.3: words' },
   { shape: 'box', start: /^box\s+[-\d.]/i, count: (n) => n === 4, form: 'box 0.2 0.2 0.5 0.4: words' },
-  { shape: 'hide', start: /^hide\s+[-\d.]/i, count: (n) => n === 4, form: 'hide 0.7 0.8 0.9 0.9: words' },
+  { shape: 'hide', start: /^hide\b(?!:)/i, count: (n) => n === 4, form: 'hide 0.7 0.8 0.9 0.9: words' },
   { shape: 'scale', start: /^scale\s+[-\d.]/i, count: (n) => n === 4, form: 'scale 0.2 0.9 to 0.5 0.9: 50 mm' },
 ];
 
@@ -16,7 +17,7 @@ const shapes: { shape: Mark['shape']; start: RegExp; count: (numbers: number) =>
 export function markOf(reader: Reader, item: Item): Mark | null | undefined {
   const text = item.head.text;
   const shape = shapes.find((one) => one.start.test(text));
-  if (!shape) return undefined;
+  if (!shape) return misspelled(reader, item);
   const colon = text.indexOf(':');
   const figures = (colon < 0 ? text : text.slice(0, colon)).replace(shape.start, (start) => start.replace(/^[a-z ]+/i, ''));
   const words = figures.replace(/\bto\b/g, ' ').split(/[\s,]+/).filter((word) => word !== '');
@@ -29,6 +30,20 @@ export function markOf(reader: Reader, item: Item): Mark | null | undefined {
     found: `"${short(text)}"`,
     expected: `fractions of the picture from 0 to 1, as in "${shape.form}"`,
     advice: shape.shape === 'hide' ? 'Nothing is published until it is clear what to hide.' : 'The line is kept as a remark; no mark is drawn.',
+  });
+  return null;
+}
+
+/** `hde 0.1 0.1 0.2 0.2: face`: fractions behind a word that is nearly a mark. What was to be hidden must not be published for a slip. */
+function misspelled(reader: Reader, item: Item): null | undefined {
+  const word = /^([a-z]+)(?:\s+[a-z]+)?(?:\s+(?:to\s+)?\d?[.,]?\d+){3,}/i.exec(item.head.text)?.[1];
+  if (word === undefined || word.length > 10) return undefined;
+  const meant = ['hide', 'ring', 'arrow', 'box', 'scale'].find((one) => distance(one, word.toLowerCase()) <= 2);
+  if (meant === undefined) return undefined;
+  report(reader, item.head, meant === 'hide' ? 'error' : 'warning', 'mark-unclear', {
+    found: `Unexpected "${short(item.head.text)}"`,
+    expected: `a mark such as "${shapes.find((one) => one.shape === meant)?.form ?? meant}"`,
+    advice: meant === 'hide' ? 'Nothing is published until it is clear what to hide.' : `Did you mean "${meant}"? The line is kept as a remark; no mark is drawn.`,
   });
   return null;
 }

@@ -35,8 +35,13 @@ export function takePhotos(reader: Reader, words: Snippet): Mentions {
   return { photos, rest: photos.length === 0 ? part(words, 0) : tidyRest(rest) };
 }
 
+/** Names of photos in the job; those with spaces stand for themselves, whole and with their ending. */
 function knownSpans(reader: Reader, text: string): { from: number; to: number }[] {
   const spans: { from: number; to: number }[] = [];
+  const lower = text.toLowerCase();
+  for (const name of lower.length === text.length ? reader.spacedNames : []) {
+    for (let from = lower.indexOf(name); from >= 0; from = lower.indexOf(name, from + name.length)) spans.push({ from, to: from + name.length });
+  }
   for (const match of text.matchAll(/[^\s,;:()"“”]+/g)) {
     const token = match[0].replace(/\.+$/, '');
     const range = /^(.*\d)[-–]\d+$/.exec(token);

@@ -42,8 +42,10 @@ export function inOrder(spread: Spread): boolean {
   return spread.low <= spread.likely && spread.likely <= spread.high;
 }
 
-const signs: Record<string, string> = { '€': 'EUR', '£': 'GBP', '¥': 'JPY' };
-const moneyPattern = /(?:\b([A-Z]{3})\s?|([€£¥$])\s?)(\d[\d.,]*\d|\d)|(\d[\d.,]*\d|\d)\s?(?:([A-Z]{3})\b|([€£¥$]))/;
+const signs: Record<string, string> = { '€': 'EUR', '£': 'GBP', '¥': 'JPY', euro: 'EUR', pound: 'GBP' };
+/** A dollar sign names a currency only where the job's own is a dollar. */
+const dollars = ['USD', 'CAD', 'AUD', 'NZD', 'SGD', 'HKD', 'TWD', 'NAD', 'FJD', 'JMD', 'BBD', 'BSD', 'BZD', 'TTD', 'XCD'];
+const moneyPattern = /(?:\b([A-Z]{3})\s?|([€£¥$])\s?)(\d[\d.,]*\d|\d)|(\d[\d.,]*\d|\d)\s?(?:([A-Z]{3})\b|([€£¥$])|(euro|pound|dollar)s?\b)/;
 
 /**
  * Money in a text: `EUR 1.90`, `1.90 EUR`, `€1.90`, or a bare `1.90` where `bare` allows it, then in the job's currency.
@@ -54,14 +56,21 @@ export function typedMoney(text: string, currency: string | null, bare: boolean)
   const plainNumber = bare && !match ? /(?<![\d.,])(\d[\d.,]*\d|\d)(?![\d.,]*\s?(?!each\b|per\b|a piece\b|together\b)[a-z%])/i.exec(text) : null;
   const amount = match ? (match[3] ?? match[4]) : plainNumber?.[1];
   if (amount === undefined) return null;
-  const written = match?.[1] ?? match?.[5] ?? signs[match?.[2] ?? match?.[6] ?? ''] ?? null;
-  const code = written ?? currency;
+  const sign = match?.[2] ?? match?.[6] ?? match?.[7] ?? '';
+  const dollar = sign === '$' || sign === 'dollar';
+  const own = dollar && !(currency !== null && dollars.includes(currency)) ? null : currency;
+  const code = match?.[1] ?? match?.[5] ?? signs[sign] ?? own;
   const value = typedNumber(amount, true);
   if (!value.ok) return null;
-  if (code === null) return { minor: Math.round(value.value * 100), currency: null, text: amount };
+  if (code === null) return { minor: minorOf(value.value, 2), currency: null, text: match?.[0] ?? amount };
   const digits = decimalsOf(code);
   if (digits === null) return null;
-  return { minor: Math.round(value.value * 10 ** digits), currency: code, text: (match ?? plainNumber)?.[0] ?? amount };
+  return { minor: minorOf(value.value, digits), currency: code, text: (match ?? plainNumber)?.[0] ?? amount };
+}
+
+/** Whole minor units, halves up, without the dust of binary fractions: 1.005 with two decimals is 101. */
+function minorOf(value: number, digits: number): number {
+  return Math.round(Number(`${value}e${digits}`));
 }
 
 /** Minor units other than 2, ISO 4217 list one of 2024-06-25. The runtime's own are those of CLDR, which leave HUF and others without. */

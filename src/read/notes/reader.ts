@@ -12,6 +12,8 @@ export interface Reader {
   settings: Settings;
   /** Plain file names and stems of the photos in the job, for bare mentions. */
   photoNames: ReadonlySet<string>;
+  /** Photo names with spaces in them, lower case, longest first. */
+  spacedNames: readonly string[];
   notices: Notice[];
 }
 

@@ -34,9 +34,10 @@ export function decode(bytes: Uint8Array): { text: string; damaged: boolean } {
  * Mends what phones and pasting do to Markdown before it is parsed: bullets of all kinds, indents, non-breaking spaces,
  * line ends, `#Sill left` without its space, picture targets with spaces, a rule of `---` under text. Lines stay lines,
  * so that a position is a line and a column.
+ * @param opensFinding tells whether a line begins with a part and a colon.
  * @param namesHeading tells whether the words after a bare `#` name a zone, Car, Visit or Rates.
  */
-export function tidy(file: string, raw: string, namesHeading: (words: string) => boolean): Source {
+export function tidy(file: string, raw: string, namesHeading: (words: string) => boolean, opensFinding: (line: string) => boolean = () => false): Source {
   const lines = raw
     .replace(/^\uFEFF/, '')
     .split(/\r\n|\n|\r/)
@@ -44,7 +45,7 @@ export function tidy(file: string, raw: string, namesHeading: (words: string) =>
   const stack: number[] = [];
   let before = '';
   const tidied = lines.map((line) => {
-    const done = tidyLine(line, before, stack, namesHeading);
+    const done = tidyLine(line, before, stack, { namesHeading, opensFinding });
     before = done.text;
     return done;
   });
@@ -95,19 +96,25 @@ function splice(line: Line, index: number, count: number, by: string): Line {
   return { text: line.text.slice(0, index) + by + line.text.slice(index + count), columns };
 }
 
-function tidyLine(line: Line, before: string, stack: number[], namesHeading: (words: string) => boolean): Line {
+/** What words alone can tell about a line. */
+interface Signs {
+  namesHeading(words: string): boolean;
+  opensFinding(line: string): boolean;
+}
+
+function tidyLine(line: Line, before: string, stack: number[], signs: Signs): Line {
   if (line.text.trim() === '') return line;
   const untabbed = expandIndent(line);
   const mark = bullet.exec(untabbed.text);
   if (mark) return wrapTargets(nest(untabbed, mark, stack));
   if (ordered.test(untabbed.text)) return wrapTargets(untabbed);
   const indent = untabbed.text.length - untabbed.text.trimStart().length;
-  // A picture on a line of its own begins something new, even right below an item: people leave the blank line out.
-  if (stack.length > 0 && before.trim() !== '' && indent < 2 && untabbed.text.trimStart().startsWith('![')) return wrapTargets(splice(untabbed, 0, indent, '- '));
+  // A picture or a finding on a line of its own begins something new, even right below an item: people leave out bullets and blank lines.
+  if (stack.length > 0 && before.trim() !== '' && indent < 2 && (untabbed.text.trimStart().startsWith('![') || signs.opensFinding(untabbed.text.trim()))) return wrapTargets(splice(untabbed, 0, indent, '- '));
   const inItem = stack.length > 0 && (before.trim() !== '' || indent >= 2);
   if (inItem && !/^\s{0,1}#/.test(untabbed.text)) return wrapTargets(splice(untabbed, 0, indent, ' '.repeat(stack.length * 2)));
   stack.length = 0;
-  return wrapTargets(tidyText(splice(untabbed, 0, indent, ''), before, namesHeading));
+  return wrapTargets(tidyText(splice(untabbed, 0, indent, ''), before, signs.namesHeading));
 }
 
 /** Text outside a list: headings and rules. */

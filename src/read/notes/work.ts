@@ -45,7 +45,13 @@ function checkMoney(reader: Reader, at: Snippet, cost: Money | null): void {
       advice: 'The amount is kept in your words and counts as unpriced.',
     });
   }
-  if (cost !== null && cost.currency === null) {
+  if (cost !== null && cost.currency === null && /\$|dollar/.test(cost.text)) {
+    report(reader, at, 'note', 'price-without-currency', {
+      found: `"${cost.text}", and a dollar may be of many countries`,
+      expected: 'a code such as USD or CAD, in the line or in sillbook.json',
+      advice: 'It is shown as unpriced, never as zero.',
+    });
+  } else if (cost !== null && cost.currency === null) {
     report(reader, at, 'note', 'price-without-currency', {
       found: `An amount of ${cost.text} without a currency`,
       expected: 'a currency in the line or in sillbook.json',

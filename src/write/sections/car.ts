@@ -9,7 +9,7 @@ export function car(context: Context): Section {
   const lines = context.inspection.job.notes.car.filter((line) => line.text.trim() !== '');
   const missing = Object.keys(names).filter((key) => !lines.some((line) => line.key === key));
   const items = [
-    ...lines.map((line) => ({ term: names[line.key] ?? line.key.charAt(0).toUpperCase() + line.key.slice(1), value: [line.text] })),
+    ...lines.map((line) => ({ term: names[line.key] ?? (line.key === '' ? 'Also written' : line.key.charAt(0).toUpperCase() + line.key.slice(1)), value: [line.text] })),
     ...missing.map((key) => ({ term: names[key] ?? key, value: ['not written'] })),
   ];
   const bodyNotes = context.inspection.body?.notes ?? [];

@@ -15,6 +15,6 @@ export function corrections(context: Context): Section {
   const against = `issue ${changes.before.number} of ${dateText(changes.before.date)}`;
   return {
     ...section,
-    blocks: [own, ...(changes.changes.length === 0 ? [paragraph(`Nothing in the register, the photos or the coverage changed against ${against}.`)] : [paragraph(`Changed against ${against}:`), ...bullets(changes.changes.map((change) => [change]))])],
+    blocks: [own, ...(changes.changes.length === 0 ? [paragraph(`No line of the findings and no photo changed against ${against}.`)] : [paragraph(`Changed against ${against}:`), ...bullets(changes.changes.map((change) => [change]))])],
   };
 }

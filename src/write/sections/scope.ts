@@ -1,9 +1,15 @@
 import type { Block, Inline, Section } from '../../model/dossier.ts';
 import { dateText } from '../../units.ts';
-import { metaText, spotText } from '../context.ts';
+import type { Words } from '../../model/notes.ts';
+import { hasPage, metaText, prints, spotText } from '../context.ts';
 import type { Context } from '../context.ts';
-import { aside, bullets, facts, heading } from '../inline.ts';
+import { aside, bullets, facts, heading, paragraph } from '../inline.ts';
+import { leftover } from '../leftover.ts';
 import { proseBlocks } from '../prose.ts';
+import { car } from './car.ts';
+import { photos } from './photos.ts';
+import { views } from './views.ts';
+import { ratesBlocks } from './work.ts';
 
 /** Keys of the visit that have a line of their own in the list. */
 const known = ['seen', 'place', 'by', 'for', 'tools', 'interest', 'paid', 'paid by', 'rely', 'asked'];
@@ -13,6 +19,7 @@ const known = ['seen', 'place', 'by', 'for', 'tools', 'interest', 'paid', 'paid 
  * (from memory). What was not written is said to be not written.
  */
 export function scope(context: Context): Section {
+  const said = facts(items(context));
   return {
     id: 'scope',
     title: 'Scope and limits',
@@ -20,7 +27,8 @@ export function scope(context: Context): Section {
     nav: 'Scope and limits',
     breakBefore: false,
     blocks: [
-      ...facts(items(context)),
+      ...said,
+      ...asTyped(context, said),
       heading('Limits'),
       ...bullets([
         ['This is the condition on the day of the visit, as far as it was seen. What was not seen is listed and counts as neither sound nor defective.'],
@@ -52,7 +60,7 @@ function items(context: Context): { term: string; value: Inline }[] {
     { term: 'Who may rely on it', value: [metaText(notes.visit, 'rely') ?? 'not written; without other words only those who asked for it'] },
     { term: 'Findings of others', value: ['lines marked as told name who said them; all else is the inspector’s own'] },
     { term: 'Signature', value: ['by hand, on the copy that is handed over'] },
-    ...others.map((line) => ({ term: line.key.charAt(0).toUpperCase() + line.key.slice(1), value: [line.text] })),
+    ...others.map((line) => ({ term: line.key === '' ? 'Also written' : line.key.charAt(0).toUpperCase() + line.key.slice(1), value: [line.text] })),
   ];
 }
 
@@ -60,7 +68,33 @@ function seenText(context: Context): string {
   const { seen } = context.inspection.job.notes;
   if (!seen) return metaText(context.inspection.job.notes.visit, 'seen') ?? 'not written';
   const hours = seen.from ? `, ${seen.from}${seen.to ? ` to ${seen.to}` : ''}` : '';
-  return `${dateText(seen.date)}${hours}${seen.timeZone ? `, ${seen.timeZone}` : ''}`;
+  return `${dateText(seen.date)}${hours}${seen.timeZone ? `, ${seen.timeZone}` : ''}${unknownTimeZone(context)}`;
+}
+
+/** What stands after date and hours of `seen:` where that is no time zone anybody knows. */
+function unknownTimeZone(context: Context): string {
+  const { seen } = context.inspection.job.notes;
+  const written = context.inspection.job.notes.visit.find((line) => line.key === 'seen' && line.spot === seen?.spot)?.text ?? '';
+  const words = /^[\d-]+(?:[\s,T]+\d{1,2}:\d{2}(?:\s*(?:-|–|to)\s*\d{1,2}:\d{2})?)?[\s,]+(.+)$/.exec(written)?.[1];
+  return seen?.timeZone === null && words ? `; “${words}” is no known time zone` : '';
+}
+
+/** Keys whose line is named in this edition's own words. */
+const named = ['car', 'built', 'body', 'kept', 'identity', 'mileage', 'winter salt', ...known];
+
+/** Lines of Car, Visit and Rates of which nothing here, with the car, the photo set or the rates says all words. */
+function asTyped(context: Context, said: readonly Block[]): Block[] {
+  const { notes } = context.inspection.job;
+  const metas = [...notes.car, ...notes.visit].map(({ key, text, spot }): Words => ({ text: named.includes(key) && text.trim() !== '' ? text : `${key}: ${text}`, spot }));
+  const rates = notes.rates.map(({ key, text, spot }): Words => ({ text: key === '' ? text : `${key}: ${text}`, spot }));
+  const blocks = [
+    ...said,
+    ...(prints(context, 'car') ? car(context).blocks : []),
+    ...(prints(context, 'views') ? views(context).blocks : []),
+    ...(prints(context, 'photos') ? photos(context).blocks : []),
+    ...(prints(context, 'work') ? ratesBlocks(context) : []),
+  ];
+  return leftover([...metas, ...rates, ...notes.views], blocks);
 }
 
 /** Words that stand under no zone are printed, not dropped. */
@@ -71,5 +105,15 @@ function outside(context: Context): Block[] {
     aside(`Under “${notes.heading}” (${spotText(notes.spot)}), a heading no zone was recognised in:`),
     ...bullets(notes.texts.map((text): Inline => [text])),
   ]);
-  return before.length + loose.length === 0 ? [] : [heading('Written outside any zone'), ...before, ...loose];
+  const bare = bareHeadings(context);
+  return before.length + loose.length + bare.length === 0 ? [] : [heading('Written outside any zone'), ...before, ...loose, ...bare];
+}
+
+/** Headings of zones under which nothing stands, where they say more than the zone's name. */
+function bareHeadings(context: Context): Block[] {
+  const { inspection } = context;
+  return inspection.zones.filter((zone) => !hasPage(zone)).flatMap(({ zone }) => {
+    const headings = inspection.job.notes.zones.filter((notes) => notes.zone === zone.id).map((notes) => notes.heading);
+    return leftover(headings, [paragraph(`${zone.name} ${zone.nameUs}`)]);
+  });
 }

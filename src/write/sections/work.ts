@@ -9,17 +9,22 @@ export function work(context: Context): Section {
   const { plan } = context;
   const section = { id: 'work', title: 'Work and parts', page: 'work', nav: 'Work', breakBefore: false };
   const asked = table('Decisions asked of the owner', [['Zone', 3], ['Question', 7]], noteRows(context, ['ask']));
-  const rates = facts(context.inspection.job.notes.rates.map((line) => ({ term: line.key, value: [line.text] })));
   return {
     ...section,
     blocks: [
       ...asked,
       ...(plan.work.length === 0 ? [paragraph('No work was written in the findings.')] : workTable(context)),
       ...partsTable(context),
-      ...(rates.length > 0 ? [heading('Rates as written'), ...rates] : []),
+      ...ratesBlocks(context),
       ...unpriced(context),
     ],
   };
+}
+
+/** Rates with their heading; nothing where none was written. */
+export function ratesBlocks(context: Context): Block[] {
+  const rates = facts(context.inspection.job.notes.rates.map((line) => ({ term: line.key === '' ? 'also written' : line.key, value: [line.text] })));
+  return rates.length > 0 ? [heading('Rates as written'), ...rates] : [];
 }
 
 /** What carries no price, said once and plainly: it is not nothing. */

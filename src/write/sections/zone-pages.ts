@@ -1,5 +1,6 @@
 import type { Block, Figure, Inline, Section } from '../../model/dossier.ts';
 import type { Step, ZoneInspection } from '../../model/inspection.ts';
+import type { ZoneNotes } from '../../model/notes.ts';
 import { clausesText, faultsOf } from '../../model/faults.ts';
 import { zoneIsStructure, zoneName } from '../../model/wording.ts';
 import { coverageText, listText } from '../../units.ts';
@@ -11,6 +12,7 @@ import { proseBlocks } from '../prose.ts';
 import { advises, cautionLinks, photoLinks, soundSoFar } from '../say.ts';
 import { foundTable, isFolded, notSeenText, readingTable } from '../tables.ts';
 import { cavityLines } from '../cavities.ts';
+import { leftover, linesOf } from '../leftover.ts';
 import { notesOf, workBlocks } from '../work.ts';
 
 /** One section, and one page, for every zone somebody wrote about or photographed. */
@@ -26,20 +28,27 @@ export function zonePages(context: Context): Section[] {
 
 function zoneBlocks(context: Context, zone: ZoneInspection): Block[] {
   const readings = zone.readings.map((one) => ({ ...one, zone: zone.zone.id }));
-  return [
-    aside(placeWords(zone)),
-    lead(`${stateSentence(context, zone)} ${capital(coverageText(zone.coverage))}.${unseenPlaces(zone)}`),
-    ...stepLinks(context, zone),
+  const said = [
     ...figures(context, zone),
     ...narrative(zone),
     ...foundTable(context, zone),
     ...readingTable(context, readings, 'of one zone'),
-    ...cavityLines(context, zone).map((line) => paragraph(...line)),
+  ];
+  const also = [
     ...remarks(context, zone),
     ...unseen(context, zone),
     ...mountings(zone),
     ...workBlocks(context, zone),
     ...notesOf(zone),
+  ];
+  return [
+    aside(placeWords(zone), ...headingTimes(context, zone)),
+    lead(`${stateSentence(context, zone)} ${capital(coverageText(zone.coverage))}.${unseenPlaces(zone)}`),
+    ...stepLinks(context, zone),
+    ...said,
+    ...cavityLines(context, zone).map((line) => paragraph(...line)),
+    ...also,
+    ...asTyped(context, zone, [...said, ...also]),
     ...others(context, zone),
   ];
 }
@@ -50,6 +59,16 @@ function placeWords(zone: ZoneInspection): string {
   const carries = zoneIsStructure(zone) ? 'Carries load' : record.carries === 'part' ? 'Carries load in part' : 'Carries no main load';
   const near = record.mountings.length > 0 ? `; near a mounting of ${listText(record.mountings)}` : '';
   return `${carries}${near}.${record.waterIn ? ` Water in, usually: ${record.waterIn}.` : ''}`;
+}
+
+/** Times written in the zone's headings, which claim photos. */
+function headingTimes(context: Context, zone: ZoneInspection): string[] {
+  const times = headingsOf(context, zone).flatMap(({ from }) => (from === null ? [] : [from]));
+  return times.length === 0 ? [] : [` Time in the heading: ${listText(times)}.`];
+}
+
+function headingsOf(context: Context, zone: ZoneInspection): ZoneNotes[] {
+  return context.inspection.job.notes.zones.filter((notes) => notes.zone === zone.zone.id);
 }
 
 function stateSentence(context: Context, zone: ZoneInspection): string {
@@ -118,6 +137,21 @@ function unseen(context: Context, zone: ZoneInspection): Block[] {
 
 function mountings(zone: ZoneInspection): Block[] {
   return zone.mountings.map((one) => paragraph({ text: 'Safety mounting, measured: ', strong: true }, one.words || one.text, one.distanceMm <= 300 ? ' (within 30 cm).' : '.'));
+}
+
+/** Lines and headings of which a word is put differently on this page; an edition with the findings as written has them there. */
+function asTyped(context: Context, zone: ZoneInspection, blocks: readonly Block[]): Block[] {
+  if (prints(context, 'as-written')) return [];
+  const all = headingsOf(context, zone);
+  const names = [paragraph([zone.zone.name, zone.zone.nameUs, ...all.map(({ from }) => from ?? '')].join(' '))];
+  return [...leftover(all.map((notes) => notes.heading), [...blocks, ...names]), ...leftover(all.flatMap((notes) => notes.entries).flatMap(linesOf), [...blocks, ...counted(context, all)])];
+}
+
+/** The kinds a count names by their plural: each of the openings has a row of its own. */
+function counted(context: Context, all: readonly ZoneNotes[]): Block[] {
+  const counts = all.flatMap((notes) => notes.entries).flatMap((entry) => (entry.type === 'count' ? [entry.part] : []));
+  const parts = context.inspection.job.catalogue.parts.filter((part) => counts.includes(part.id));
+  return parts.map((part) => paragraph(['expected', part.plural.gb, part.plural.us].join(' ')));
 }
 
 /** The other side, and what to heed, on one line. */

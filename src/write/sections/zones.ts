@@ -1,7 +1,7 @@
 import type { Block, Section } from '../../model/dossier.ts';
 import type { ZoneInspection } from '../../model/inspection.ts';
 import { clausesText, faultsOf } from '../../model/faults.ts';
-import { zoneIsStructure, zoneName } from '../../model/wording.ts';
+import { inSentence, termIn, zoneIsStructure, zoneName } from '../../model/wording.ts';
 import { hasPage } from '../context.ts';
 import type { Context } from '../context.ts';
 import { aside, joined, link, paragraph } from '../inline.ts';
@@ -13,7 +13,7 @@ export function zones(context: Context): Section {
   const all = context.inspection.zones;
   const { body } = context.inspection;
   const note = body
-    ? `Zones expected on a body of this type (${body.name.gb.toLowerCase()}), front to rear, left and right as seen facing forward.`
+    ? `Zones expected on a body of this type (${inSentence(termIn(body.name, context.language))}), front to rear, left and right as seen facing forward.`
     : 'The body type was not written, or not one the catalogue knows: the zones usual on most bodies stand here, front to rear.';
   return {
     id: 'zones',

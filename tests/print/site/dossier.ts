@@ -281,6 +281,7 @@ export function siteDossier(): Dossier {
     sections: [...overview, sillLeft, ...others],
     photos,
     register: [],
+    findings: [],
     originals: { listSha256: hash, count: photos.length },
     notices: [],
   });
