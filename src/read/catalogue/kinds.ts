@@ -14,6 +14,8 @@ import type { Keys, RecordItem, RecordText } from './records.ts';
 
 /** What every record has: id, name, further spellings, source. */
 export function common(record: RecordText, keys: Keys): Record<string, unknown> {
+  // How far a source was read is for whoever corrects the record, not for the dossier.
+  keys.text('checked');
   return { id: record.id, name: record.name, also: keys.words('also'), source: keys.text('source') };
 }
 
