@@ -92,6 +92,11 @@ export function badnessOf(catalogue: Catalogue, ids: readonly string[]): number 
   return worstCondition(catalogue, ids)?.badness ?? 0;
 }
 
+/** "told by the seller"; somebody where nobody is named. */
+export function toldBy(by: string): string {
+  return by === '' || by === 'not named' ? 'told by somebody not named' : `told by ${by}`;
+}
+
 /** Whether a finding was looked at by a grade that counts and is not hearsay or opinion. */
 export function findingCounts(catalogue: Catalogue, finding: Finding): boolean {
   const grade = catalogue.evidence.find((evidence) => evidence.id === finding.looked.evidence);

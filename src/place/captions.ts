@@ -1,7 +1,7 @@
 import type { Catalogue } from '../model/catalogue.ts';
 import type { Entry, Finding, Origin, PhotoName } from '../model/notes.ts';
 import type { Language } from '../model/wording.ts';
-import { conditionText, conditionsText, inSentence, partText, termIn } from '../model/wording.ts';
+import { conditionText, conditionsText, inSentence, partText, termIn, toldBy } from '../model/wording.ts';
 
 /** What a photo shows, from the line that names it: part, place, conditions and words; else the words of the picture. */
 export function captionOf(catalogue: Catalogue, language: Language, entry: Entry, name: PhotoName): string {
@@ -11,7 +11,7 @@ export function captionOf(catalogue: Catalogue, language: Language, entry: Entry
 
 /** "told by seller: ", "opinion: ", or nothing for what was seen. */
 export function said(origin: Origin): string {
-  if (origin.kind === 'told') return `told by ${origin.by === '' || origin.by === 'not named' ? 'somebody' : origin.by}: `;
+  if (origin.kind === 'told') return `${toldBy(origin.by)}: `;
   return origin.kind === 'opinion' ? 'opinion: ' : '';
 }
 

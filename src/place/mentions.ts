@@ -9,13 +9,20 @@ import type { PhotoIndex } from './photo-names.ts';
 import { findPhotos, photoIndexOf } from './photo-names.ts';
 import { spotText } from './spots.ts';
 
+/** What one line says a photo shows. */
+export interface Caption {
+  /** Null where the line stands in no known zone. */
+  zone: string | null;
+  text: string;
+}
+
 /** Everything the findings say about one photo. */
 export interface Mentions {
   zones: Set<string>;
   views: Set<string>;
   /** "findings.md:21", in the order of the file. */
   spots: Set<string>;
-  captions: Set<string>;
+  captions: Caption[];
   marks: Mark[];
   /** Named under a heading in which no zone was recognised. */
   unplaced: Set<string>;
@@ -52,7 +59,7 @@ export function namedInNotes(job: Job, zoneIds: ReadonlySet<string>): NamedInNot
         const caption = captionOf(job.catalogue, job.settings.language, entry, name);
         ids.set(name, note(result, index, name, marks, (mentions) => {
           (zone === null ? mentions.unplaced : mentions.zones).add(zone ?? spotText(written.heading.spot));
-          if (caption !== '') mentions.captions.add(caption);
+          if (caption !== '') mentions.captions.push({ zone, text: caption });
         }));
       }
     }
@@ -63,14 +70,14 @@ export function namedInNotes(job: Job, zoneIds: ReadonlySet<string>): NamedInNot
     ids.set(name, note(result, index, name, [], (mentions) => {
       if (record) mentions.views.add(record.id);
       const caption = name.alt || (record ? termIn(record.name, job.settings.language) : view);
-      mentions.captions.add(caption);
+      mentions.captions.push({ zone: null, text: caption });
     }));
   }
   return result;
 }
 
 function noMentions(): Mentions {
-  return { zones: new Set(), views: new Set(), spots: new Set(), captions: new Set(), marks: [], unplaced: new Set() };
+  return { zones: new Set(), views: new Set(), spots: new Set(), captions: [], marks: [], unplaced: new Set() };
 }
 
 /** An entry and the work written under it, which may name photos of its own. */

@@ -4,10 +4,11 @@ import type { Notice } from '../model/notice.ts';
 import type { PlacedPhoto } from '../model/inspection.ts';
 import type { Photo } from '../model/photo.ts';
 import { zonesOf } from '../model/catalogue.ts';
+import { zoneName } from '../model/wording.ts';
 import { listText } from '../units.ts';
 import type { Answer } from './photos-by-time.ts';
 import { headingClaimOf, placeBetween } from './photos-by-time.ts';
-import type { Mentions } from './mentions.ts';
+import type { Caption, Mentions } from './mentions.ts';
 import { namedInNotes } from './mentions.ts';
 import { byCodeUnit } from './spelling.ts';
 import type { ZoneNames } from '../model/zone-names.ts';
@@ -37,11 +38,22 @@ export function placePhotos(job: Job): Placing {
     if (answer) answers.set(photo.id, answer);
   }
   for (const [id, answer] of placeBetween(job.photos, answers)) answers.set(id, answer);
-  const photos = job.photos.map((photo) => placed(names, photo, answers.get(photo.id), named.byPhoto.get(photo.id)));
+  const photos = job.photos.map((photo) => placed(job, names, photo, answers.get(photo.id), named.byPhoto.get(photo.id)));
   return { photos, idsOf: named.idsOf, unfound: named.unfound, notices: [...named.notices, ...unknownKeywords(names, job.photos)] };
 }
 
-function placed(names: ZoneNames, photo: Photo, answer: Answer | undefined, mentions: Mentions | undefined): PlacedPhoto {
+/** Captions of all lines, each once; where they stand in several zones, each is led by its own. */
+function captionText(job: Job, captions: readonly Caption[]): string {
+  const zones = new Set(captions.flatMap(({ zone }) => (zone === null ? [] : [zone])));
+  const all = job.catalogue.zones.flatMap(zonesOf);
+  const led = captions.map(({ zone, text }) => {
+    const known = zones.size > 1 ? all.find(({ id }) => id === zone) : undefined;
+    return known ? `${zoneName(known, job.settings.language)}: ${text}` : text;
+  });
+  return [...new Set(led)].join(' · ');
+}
+
+function placed(job: Job, names: ZoneNames, photo: Photo, answer: Answer | undefined, mentions: Mentions | undefined): PlacedPhoto {
   const marks = mentions?.marks ?? [];
   return {
     photo,
@@ -49,7 +61,7 @@ function placed(names: ZoneNames, photo: Photo, answer: Answer | undefined, ment
     rule: answer?.rule ?? null,
     reason: answer?.reason ?? whyNot(names, photo, mentions),
     views: [...(mentions?.views ?? [])],
-    caption: [...(mentions?.captions ?? [])].join(' · '),
+    caption: captionText(job, mentions?.captions ?? []),
     marks,
   };
 }

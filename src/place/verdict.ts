@@ -52,7 +52,7 @@ function judge(terms: Terms, judged: Judged): Verdict {
   const { origin, looked, words } = judged;
   // "sound, in place" says more than "in place" alone.
   const conditions = judged.conditions.includes('sound') ? judged.conditions.filter((id) => id !== 'in-place') : judged.conditions;
-  if (origin.kind === 'told') return { outcome: 'not seen', seen: false, reason: said(origin) + words };
+  if (origin.kind === 'told') return { outcome: 'not seen', seen: false, reason: /\btold by\b/i.test(words) ? words : said(origin) + words };
   const evidence = catalogue.evidence.find((record) => record.id === looked.evidence);
   if (!evidence?.counts) return { outcome: 'not seen', seen: false, reason: uncounted(evidence ? termIn(evidence.name, language) : looked.evidence, words) };
   if (conditions.some(meansNotSeen)) return { outcome: 'not seen', seen: false, reason: words };

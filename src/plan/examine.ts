@@ -1,6 +1,6 @@
 import type { Inspection, Observation, RegisterRow, Step, ZoneInspection } from '../model/inspection.ts';
 import type { Finding } from '../model/notes.ts';
-import { badnessOf, conditionOf, conditionText, conditionsText, inSentence, partText, rowIsStructure, worstCondition, zoneName } from '../model/wording.ts';
+import { badnessOf, conditionOf, conditionText, conditionsText, inSentence, partText, rowIsStructure, toldBy, worstCondition, zoneName } from '../model/wording.ts';
 import { examineCautions } from './cautions.ts';
 import type { Ranked } from './ranked.ts';
 import { sentence } from './works.ts';
@@ -50,7 +50,7 @@ function observationText(inspection: Inspection, one: Observation): string {
 }
 
 function originText(finding: Finding): string {
-  if (finding.origin.kind === 'told') return ` (told by ${finding.origin.by}, not seen)`;
+  if (finding.origin.kind === 'told') return ` (${toldBy(finding.origin.by)}, not seen)`;
   return finding.origin.kind === 'opinion' ? ' (opinion)' : '';
 }
 

@@ -1,7 +1,7 @@
 import type { Inline } from '../model/dossier.ts';
 import type { RegisterRow, ZoneInspection } from '../model/inspection.ts';
 import type { Looked, Origin, PhotoName } from '../model/notes.ts';
-import { conditionsText, inSentence, partText, termIn, wordsIn } from '../model/wording.ts';
+import { conditionsText, inSentence, partText, termIn, toldBy, wordsIn } from '../model/wording.ts';
 import { countText, dateText, distanceText, listText } from '../units.ts';
 import { prints } from './context.ts';
 import type { Context } from './context.ts';
@@ -21,7 +21,7 @@ export function lookedText(context: Context, looked: Looked | null): string {
 
 /** "opinion", "told by seller"; nothing for a fact, which is the rule. */
 export function originText(origin: Origin): string {
-  return origin.kind === 'told' ? `told by ${origin.by}` : origin.kind === 'opinion' ? 'opinion' : '';
+  return origin.kind === 'told' ? toldBy(origin.by) : origin.kind === 'opinion' ? 'opinion' : '';
 }
 
 /** What stands behind a row's state: conditions and details, or the reason it has none. */
@@ -95,6 +95,11 @@ export function outcomeCounts(rows: readonly RegisterRow[]): string {
     const count = rows.filter((row) => row.outcome === outcome).length;
     return count === 0 ? [] : [`${count} ${outcome}`];
   }));
+}
+
+/** Whether anything at all of a zone was seen. */
+export function seenInPart(zone: ZoneInspection): boolean {
+  return zone.coverage.seen > 0 || zone.observations.some((one) => one.outcome !== 'not seen');
 }
 
 /** Whether nothing seen in a zone was unclear: it is no sound zone only because not all of it was seen. */

@@ -6,7 +6,7 @@ import { countText, distanceText, readingText } from '../units.ts';
 import { hasPage, nameOfZone } from './context.ts';
 import type { Context } from './context.ts';
 import { cell, link, table } from './inline.ts';
-import { lookedText, originText, photoCell, photoLinks, rowName, shortState, stateWords } from './say.ts';
+import { lookedText, originText, photoCell, photoLinks, rowName, seenInPart, shortState, stateWords } from './say.ts';
 
 type Row = BlockOf<'table'>['rows'][number];
 
@@ -140,10 +140,10 @@ export function readingTable(context: Context, readings: readonly { zone: string
   return table('Readings', columns, rows);
 }
 
-/** The values as they were typed, in their own unit. */
+/** The values as they were typed, in their own unit, whose sign stands for its letters. */
 function asRead(reading: Reading): string {
   const value = reading.text.slice(reading.text.indexOf(':') + 1).replace(/\]\([^)]*\)\s*$/, '');
-  return (value.split(/\.(?=\s|$)/)[0] ?? '').replace(/\s+/g, ' ').trim();
+  return (value.split(/\.(?=\s|$)/)[0] ?? '').replace(/\s+/g, ' ').replace(/\bum\b/g, 'µm').trim();
 }
 
 function readingName(reading: Reading): string {
@@ -164,7 +164,7 @@ export function notSeenText(context: Context, zone: ZoneInspection): { what: str
   return zone.notSeen.map(({ entry, photos }) => {
     const reason = reasons.find((one) => one.id === entry.reason);
     return {
-      what: entry.what === '' ? 'the whole zone' : inSentence(entry.what),
+      what: entry.what === '' ? (seenInPart(zone) ? 'the rest of the zone' : 'the whole zone') : inSentence(entry.what),
       why: entry.reasonWords || (reason ? inSentence(termIn(reason.name, context.language)) : 'no reason written'),
       toSee: entry.toSee,
       hours: entry.hours,

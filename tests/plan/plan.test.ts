@@ -117,15 +117,25 @@ test('lifting is cautioned wherever the car stood on stands or structure is conc
 });
 
 test('wax before weld is an error, the other way round is not', () => {
-  const done = (wax: string, weld: string): string => `# Sill, left\n- do: patch and wax\n  - done: ${wax}, waxed\n  - done: ${weld}, welded patch\n- again: 2026-10\n`;
-  expect(judged(done('2026-05-02', '2026-05-09')).plan.notices.map((notice) => [notice.level, notice.rule])).toEqual([['error', 'wax-before-weld']]);
-  expect(judged(done('2026-05-09', '2026-05-02')).plan.notices).toEqual([]);
-  expect(judged(done('2026-05-09', '2026-05-09')).plan.notices).toEqual([]);
+  const done = (wax: string, weld: string): string => `# Sill, left\n- drain slot: open. IMG_1\n- do: patch and wax\n  - done: ${wax}, waxed\n  - done: ${weld}, welded patch\n- again: 2026-10\n`;
+  const rules = (findings: string): string[][] => judged(findings, ['IMG_1.jpg']).plan.notices.map((notice) => [notice.level, notice.rule]).filter(([, rule]) => rule !== 'drain-not-shown');
+  expect(rules(done('2026-05-02', '2026-05-09'))).toEqual([['error', 'wax-before-weld']]);
+  expect(rules(done('2026-05-09', '2026-05-02'))).toEqual([]);
+  expect(rules(done('2026-05-09', '2026-05-09'))).toEqual([]);
 });
 
-test('finished work without a date to look again is a note', () => {
-  const { plan } = judged('# Sill, left\n- do: wax\n  - done: 2026-05-02, waxed\n');
-  expect(plan.notices.map((notice) => [notice.level, notice.rule, notice.spot?.line])).toEqual([['note', 'again-missing', 3]]);
+test('wax wants a later photo of an open drain, where there is a drain', () => {
+  // The photo is taken on 2026-03-14.
+  const rules = (zone: string, line: string, day: string): string[] => judged(`# ${zone}\n- ${line}\n- do: wax\n  - done: ${day}, waxed\n- again: 2026-10\n`, ['IMG_1.jpg']).plan.notices.map((notice) => `${notice.level} ${notice.rule}`);
+  expect(rules('Sill, left', 'drain slot: open. IMG_1', '2026-03-13')).toEqual([]);
+  expect(rules('Sill, left', 'drain slot: open. IMG_1', '2026-03-14')).toEqual([]);
+  for (const line of ['drain slot: open. IMG_1', 'drain slot: open', 'drain slot: blocked. IMG_1', 'plug: sound']) expect(rules('Sill, left', line, '2026-03-15'), line).toEqual(['warning drain-not-shown']);
+  expect(rules('Seat pan', 'plug: sound', '2026-03-15')).toEqual([]);
+});
+
+test('finished work without a date to look again is a warning', () => {
+  const { plan } = judged('# Sill, left\n- do: weld\n  - done: 2026-05-02, welded\n');
+  expect(plan.notices.map((notice) => [notice.level, notice.rule, notice.spot?.line])).toEqual([['warning', 'again-missing', 3]]);
 });
 
 test('finished work that answers no defect is no step', () => {

@@ -62,3 +62,39 @@ test('in American English the catalogue speaks so throughout, and the words of t
   expect(text).toContain('kept in the boot');
   expect(text).not.toMatch(/\b(sill|wing|A-post)\b/);
 });
+
+test('a body that is only assumed is said to be, and what is usual on it is not said of this car', () => {
+  expect(sectionText('', 'zones')).toContain('The body type was not written, or not one the catalogue knows: the zones of a saloon stand here');
+  expect(sectionText('# Car\n- body: boat', 'zones')).toContain('The body type was not written');
+  expect(sectionText('# Car\n- body: boat', 'car')).not.toContain('share the load');
+  expect(sectionText('# Car\n- body: saloon', 'car')).toContain('share the load');
+  expect(sectionText('# Car\n- body: saloon', 'zones', [], 'purchase', true)).toContain('Zones expected on a body of this type (sedan)');
+});
+
+test('a mark goes to the picture right above it, whatever its words are', () => {
+  const hidden = (picture: string): string[][] => {
+    const { inspection } = judged(sill(`![plug: missing](IMG_1.jpg)\n\n![${picture}](IMG_2.jpg)\n\n- hide 0.1 0.1 0.3 0.3: number plate`), ['IMG_1.jpg', 'IMG_2.jpg']);
+    return inspection.photos.map((placed) => placed.marks.map((mark) => mark.shape));
+  };
+  for (const picture of ['seen from below', 'plug, front: cracked', 'steel, outer face: 0.62 mm', 'not seen: rear third', 'told, owner: fine', 'plugs: 2 sound', '']) expect(hidden(picture), picture).toEqual([[], ['hide']]);
+});
+
+test('a photo named in two zones says on each page which of them its words are about', () => {
+  const findings = '# Sill, left\n- plug, inner face 1: missing. IMG_1\n# Boot floor\n- plug, well: perished. IMG_1\n- seam: cracked. IMG_2\n';
+  const text = sectionText(findings, 'boot-floor', ['IMG_1.jpg', 'IMG_2.jpg']);
+  expect(text).toContain('Sill, left: blind plug, inner face 1: missing. Boot floor: blind plug, well: perished.');
+  expect(text).toContain('Seam: sealer cracked.');
+});
+
+test('a zone written as not seen of which something was seen is not called unseen as a whole', () => {
+  const findings = '# Roof\n- drain tube, front left: blocked\n- not seen: all. snow\n# Scuttle\n- not seen: all. leaves\n';
+  expect(sectionText(findings, 'summary')).toContain('The first thing to do is to let water out of the roof (drain tube blocked). Nobody saw anything of the scuttle or all of the roof');
+  expect(sectionText(findings, 'roof')).toContain('Not seen: the rest of the zone. Snow.');
+  expect(sectionText(findings, 'scuttle')).toContain('Not seen: the whole zone. Leaves.');
+});
+
+test('hearsay names who said it, once, and says where nobody is named', () => {
+  expect(sectionText(sill('- seam: split. told by owner'), 'register')).toContain('split. told by owner');
+  expect(sectionText(sill('- seam: split. told by owner'), 'register')).not.toContain('told by owner: split. told by owner');
+  expect(sectionText(sill('- told: new sills in 1998'), 'sill-left')).toContain('somebody not named');
+});

@@ -12,7 +12,9 @@ export function car(context: Context): Section {
     ...lines.map((line) => ({ term: names[line.key] ?? (line.key === '' ? 'Also written' : line.key.charAt(0).toUpperCase() + line.key.slice(1)), value: [line.text] })),
     ...missing.map((key) => ({ term: names[key] ?? key, value: ['not written'] })),
   ];
-  const bodyNotes = context.inspection.body?.notes ?? [];
+  // What is usual on a body that is only assumed says nothing about this car.
+  const known = !context.notices.some((notice) => notice.rule === 'body-unknown' || notice.rule === 'body-missing');
+  const bodyNotes = known ? (context.inspection.body?.notes ?? []) : [];
   return {
     id: 'car',
     title: 'Car and identity',

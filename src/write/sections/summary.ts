@@ -6,7 +6,7 @@ import { nameOfZone } from '../context.ts';
 import type { Context } from '../context.ts';
 import { aside, lead, link } from '../inline.ts';
 import { proseBlocks } from '../prose.ts';
-import { advises, silentZones, visitDay } from '../say.ts';
+import { advises, seenInPart, silentZones, visitDay } from '../say.ts';
 import { examineText, phraseOf, weakText } from '../weak-steel.ts';
 
 /** The answer in two sentences, four facts beside it, and the edition's opening words. */
@@ -25,12 +25,12 @@ export function summary(context: Context): Section {
 function unseenSentence(context: Context): string {
   const { coverage, zones } = context.inspection;
   const places = zones
-    .flatMap((zone) => zone.notSeen.filter(({ entry }) => entry.about === null).map(({ entry }) => ({ what: isWhole(entry.what) ? '' : entry.what, zone, load: zoneIsStructure(zone) })))
+    .flatMap((zone) => zone.notSeen.filter(({ entry }) => entry.about === null).map(({ entry }) => ({ what: !isWhole(entry.what) ? entry.what : seenInPart(zone) ? 'the rest' : '', zone, load: zoneIsStructure(zone) })))
     .sort((a, b) => Number(b.load) - Number(a.load));
   const kinds = [...new Set(places.map((place) => place.what))];
   const named = kinds.slice(0, 3).map((what) => {
     const list = phrasesOf(context, places.filter((place) => place.what === what).map((place) => place.zone));
-    return what === '' ? `anything of ${list}` : `all of ${list} (${what})`;
+    return what === '' ? `anything of ${list}` : what === 'the rest' ? `all of ${list}` : `all of ${list} (${what})`;
   });
   const more = kinds.length > named.length ? [countText(kinds.length - named.length, 'further place', 'further places')] : [];
   const said = [
@@ -66,7 +66,9 @@ function adviceSentence(context: Context): string {
   if (first) {
     const more = new Set(stop.map((step) => step.zone)).size - 1;
     const also = more > 0 ? `, and ${countText(more, 'further zone wants', 'further zones want')} the same` : '';
-    return `The first thing to do is to keep water out of ${phraseOf(context, first.zone)} (${detail(context, first)})${also}.`;
+    const held = context.outlook.cavities.filter((one) => one.zone === first.zone);
+    const only = held.some((one) => one.holdsBack.length > 0) && held.every((one) => one.letsIn.length === 0);
+    return `The first thing to do is to ${only ? 'let water out of' : 'keep water out of'} ${phraseOf(context, first.zone)} (${detail(context, first)})${also}.`;
   }
   const other = steps.find((step) => step.rank === 3);
   if (other) {

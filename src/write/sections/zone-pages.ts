@@ -2,7 +2,7 @@ import type { Block, Figure, Inline, Section } from '../../model/dossier.ts';
 import type { Step, ZoneInspection } from '../../model/inspection.ts';
 import type { ZoneNotes } from '../../model/notes.ts';
 import { clausesText, faultsOf } from '../../model/faults.ts';
-import { zoneIsStructure, zoneName } from '../../model/wording.ts';
+import { toldBy, zoneIsStructure, zoneName } from '../../model/wording.ts';
 import { coverageText, listText } from '../../units.ts';
 import { hasPage, nameOfZone, prints } from '../context.ts';
 import type { Context } from '../context.ts';
@@ -121,7 +121,7 @@ function remarks(context: Context, zone: ZoneInspection): Block[] {
     const seen: Inline = photos.length > 0 ? [' ', ...photoLinks(context, photos)] : [];
     const inline: Inline = [entry.words || entry.text, ...seen];
     const { origin } = entry;
-    return origin.kind === 'told' ? { type: 'remark', origin: 'told', by: origin.by, inline } : { type: 'remark', origin: origin.kind, inline };
+    return origin.kind === 'told' ? { type: 'remark', origin: 'told', by: toldBy(origin.by).replace(/^told by /, ''), inline } : { type: 'remark', origin: origin.kind, inline };
   });
 }
 

@@ -5,14 +5,17 @@ import { inSentence, termIn, zoneIsStructure, zoneName } from '../../model/wordi
 import { hasPage } from '../context.ts';
 import type { Context } from '../context.ts';
 import { aside, joined, link, paragraph } from '../inline.ts';
-import { soundSoFar } from '../say.ts';
+import { seenInPart, soundSoFar } from '../say.ts';
 import { coverageText, countText } from '../../units.ts';
 
 /** The zones somebody wrote about, front to rear, then the names of those nobody did. */
 export function zones(context: Context): Section {
   const all = context.inspection.zones;
   const { body } = context.inspection;
-  const note = body
+  const doubt = context.notices.some((notice) => notice.rule === 'body-unknown' || (notice.rule === 'body-missing' && notice.level === 'warning'));
+  const note = body && doubt
+    ? `The body type was not written, or not one the catalogue knows: the zones of a ${inSentence(termIn(body.name, context.language))} stand here, front to rear, left and right as seen facing forward.`
+    : body
     ? `Zones expected on a body of this type (${inSentence(termIn(body.name, context.language))}), front to rear, left and right as seen facing forward.`
     : 'The body type was not written, or not one the catalogue knows: the zones usual on most bodies stand here, front to rear.';
   return {
@@ -47,5 +50,5 @@ function silent(context: Context, zonesLeft: readonly ZoneInspection[]): Block[]
 export function gistOf(context: Context, zone: ZoneInspection): string {
   const faults = faultsOf(context.inspection.job.catalogue, zone, context.language);
   if (faults.length > 0) return clausesText(faults, 2);
-  return zone.notSeen.map(({ entry }) => `not seen: ${entry.what || 'the whole zone'}`)[0] ?? (zone.state === 'cannot tell' && soundSoFar(zone) ? 'what was seen is sound; the rest is open' : '');
+  return zone.notSeen.map(({ entry }) => `not seen: ${entry.what || (seenInPart(zone) ? 'the rest of the zone' : 'the whole zone')}`)[0] ?? (zone.state === 'cannot tell' && soundSoFar(zone) ? 'what was seen is sound; the rest is open' : '');
 }
