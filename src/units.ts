@@ -80,7 +80,7 @@ export function takenText(takenAt: TakenAt | null): { taken: string | null; take
   const { local, offset, from, offsetFrom, corrected } = takenAt;
   const clauses = [{ exif: 'by the camera', gps: 'by GPS', 'file name': 'from the file name' }[from]];
   if (corrected) clauses.push(`clock set ${corrected.startsWith('-') ? 'back' : 'forward'} by ${corrected.slice(1)}`);
-  if (offset === null) clauses.push('zone not known');
+  if (offset === null) clauses.push('time zone not known');
   if (offsetFrom === 'visit') clauses.push('zone from the visit');
   const zone = offset === null ? '' : `, UTC${offset}`;
   return { taken: `${local.slice(11, 19)} on ${dateText(local.slice(0, 10))}${zone}`, takenFrom: clauses.join(', ') };

@@ -3,6 +3,9 @@ import type { Observation, RegisterRow, ZoneInspection } from './inspection.ts';
 import type { Language } from './wording.ts';
 import { badnessOf, conditionText, inSentence, rowIsStructure, termIn, worstCondition } from './wording.ts';
 
+/** From scaling on, steel has visibly been eaten: our judgement. */
+const eatenBadness = 45;
+
 /** All that is wrong with one kind of opening, or with one thing beside the openings, of a zone. */
 export interface Fault {
   /** A clause for titles and leads: "3 of 4 plugs defective (1 cracked, 2 missing)", "metal inside scaling". */
@@ -16,7 +19,7 @@ export interface Fault {
   structure: boolean;
 }
 
-/** Defects of a zone by kind: openings before the rest, structure before the rest, the worse condition first. */
+/** Defects of a zone by kind: openings before the rest, eaten steel right behind the worst opening, structure before the rest, the worse condition first. */
 export function faultsOf(catalogue: Catalogue, zone: ZoneInspection, language: Language, counts: (one: Observation) => boolean = () => true): Fault[] {
   const rows = zone.rows.filter((row) => row.outcome === 'defect');
   const others = zone.observations.filter((one) => one.outcome === 'defect' && counts(one));
@@ -31,7 +34,10 @@ export function faultsOf(catalogue: Catalogue, zone: ZoneInspection, language: L
     part: all[0].part, rows: [], observations: all, structure: all.some((one) => one.structure),
   }));
   const worstFirst = (a: Fault, b: Fault): number => Number(b.structure) - Number(a.structure) || b.badness - a.badness;
-  return [...openings.sort(worstFirst), ...rest.sort(worstFirst)];
+  const [first = [], second = []] = [openings.sort(worstFirst), rest.sort(worstFirst)];
+  // What the steel itself looks like must not stand behind the third kind of opening.
+  const metal = second.findIndex((fault) => fault.part.type === 'metal' && fault.badness >= eatenBadness);
+  return metal < 0 ? [...first, ...second] : [...first.slice(0, 1), ...second.splice(metal, 1), ...first.slice(1), ...second];
 }
 
 /** "plugs missing, drain slot blocked and 2 more": at most so many clauses. */

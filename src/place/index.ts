@@ -39,7 +39,7 @@ export function place(given: Job): Inspection {
     unfound: placing.unfound,
     coverage: coverageSum(inspected.map((zone) => zone.coverage)),
     views: catalogue.views.map(({ id }) => ({ id, photo: placing.photos.find((placed) => placed.views.includes(id))?.photo.id ?? null })),
-    unplacedNotes: unplaced.toSorted((a, b) => bySpot(a.heading.spot, b.heading.spot)).map(textsOf),
+    unplacedNotes: unplaced.filter((notes) => !onlyPhotosToPlace(notes)).toSorted((a, b) => bySpot(a.heading.spot, b.heading.spot)).map(textsOf),
     notices: [],
   };
   return { ...inspection, notices: sortedNotices([...notices, ...checks.flatMap(({ check }) => check(inspection))]) };
@@ -73,4 +73,9 @@ function linesOf(entry: Entry): Words[] {
   if (entry.type !== 'finding') return [entry];
   const was = entry.was === null ? [] : [{ text: `was: ${entry.was}`, spot: entry.spot }];
   return [entry, ...was, ...entry.marks, ...entry.work.flatMap(linesOf)];
+}
+
+/** What `sillbook new` leaves to be sorted: bare photos, which the photo index lists as not placed. */
+function onlyPhotosToPlace({ heading, entries, narrative }: ZoneNotes): boolean {
+  return /^to place$/i.test(heading.text) && narrative.length === 0 && entries.every((entry) => entry.type === 'photo' && entry.words === '' && entry.marks.length === 0);
 }

@@ -3,7 +3,7 @@ import { conditionOf, zoneIsStructure } from '../model/wording.ts';
 
 /** Words of the work that call for a caution. Ids the catalogue lacks are left out. */
 const byWord: readonly { word: RegExp; step: RegExp; job: RegExp }[] = [
-  { word: /\b(weld|braz|grind|cut out|cutting)/i, step: /^welding$/, job: /weld|fume|^fire/ },
+  { word: /\b(weld|braz|grind|cut (?:out|back)|cutting)/i, step: /^welding$/, job: /weld|fume|^fire/ },
   { word: /\b(wax|aerosol|spray)/i, step: /wax|aerosol/, job: /wax|aerosol/ },
   { word: /\b(paint|prim(e|er)|two-pack|2k)\b/i, step: /isocyanate/, job: /paint|isocyanate/ },
   { word: /\b(lead|body solder)\b/i, step: /lead/, job: /lead/ },

@@ -36,7 +36,9 @@ export function mendStep(inspection: Inspection, outlook: Outlook, zone: ZoneIns
     cautions: stepCautions(inspection, zone, what),
     answers: [...faults.flatMap((fault) => [...fault.rows, ...fault.observations]), ...unclearIn(zone)].map((one) => one.id),
   };
-  return [{ step, badness: Math.max(0, ...faults.map((fault) => fault.badness)), order }];
+  // Of zones whose worst is equal, the one with more wrong comes first.
+  const total = faults.reduce((sum, fault) => sum + fault.badness * (fault.rows.length + fault.observations.length), 0);
+  return [{ step, badness: Math.max(0, ...faults.map((fault) => fault.badness)) + total / 1e6, order }];
 }
 
 /** Which closed section the water gets into or stays in, what the worst condition means, and what the title leaves out. */

@@ -5,7 +5,7 @@ import { mendStep } from './mend.ts';
 
 /**
  * The first steps: weakened steel in structure, then water, then the rest, then looks at what nobody saw. Inside a rank
- * structure comes first, then the worse condition, then the zone nearer the front.
+ * structure comes first, then the worse condition, then the zone with more wrong, then the one nearer the front.
  */
 export function stepsOf(inspection: Inspection, outlook: Outlook): Step[] {
   const examine = inspection.zones.flatMap((zone, order) => examineStep(inspection, zone, order));

@@ -55,7 +55,7 @@ test('without an offset the zone stays unknown, unless the visit names one', () 
   const bare = photo({ dateTimeOriginal: '2026:07:14 10:12:41', offsetTimeOriginal: '   :  ' });
   const alone = timed(bare).takenAt;
   expect([alone?.offset, alone?.instant, alone?.offsetFrom]).toEqual([null, null, null]);
-  expect(takenText(alone).takenFrom).toBe('by the camera, zone not known');
+  expect(takenText(alone).takenFrom).toBe('by the camera, time zone not known');
   const there = timed(bare, { seen: seen({ date: '2026-07-14', from: null, to: null }) }).takenAt;
   expect([there?.offset, there?.instant, there?.offsetFrom]).toEqual(['+01:00', '2026-07-14T09:12:41.000Z', 'visit']);
   expect(timed(bare, { seen: seen({ timeZone: 'Nowhere/Atall', date: '2026-07-14', from: null, to: null }) }).takenAt?.offset).toBeNull();

@@ -26,7 +26,7 @@ export function method(context: Context): Section {
       heading('Measuring'),
       paragraph(readingTraps),
       heading('Order of the first steps'),
-      paragraph('Steel that is holed, thin, crushed, patched or covered over, in structure or within 30 cm of a safety mounting comes first, then openings that let water in and drains that hold it back, then other work and defects, then looks at what nobody saw. Inside each, structure comes first, then the worse condition, then the zone nearer the front. The distance of 30 cm is the one the UK MOT inspection manual uses in its Appendix A; other countries have other rules.'),
+      paragraph('Steel that is holed, thin, crushed, patched or covered over, in structure or within 30 cm of a safety mounting comes first, then openings that let water in and drains that hold it back, then other work and defects, then looks at what nobody saw. Inside each, structure comes first, then the worse condition, then the zone with more wrong, then the one nearer the front. The distance of 30 cm is the one the UK MOT inspection manual uses in its Appendix A; other countries have other rules.'),
       heading('What is not done'),
       ...bullets([
         ['No likelihood is given: how soon steel is through is not estimated in this version.'],

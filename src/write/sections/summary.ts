@@ -4,7 +4,7 @@ import { inSentence, rowIsStructure, termIn, zoneIsStructure, zonePhrase } from 
 import { countText, coverageText, listText } from '../../units.ts';
 import { nameOfZone } from '../context.ts';
 import type { Context } from '../context.ts';
-import { aside, lead, link } from '../inline.ts';
+import { aside, bullets, lead, link, paragraph } from '../inline.ts';
 import { proseBlocks } from '../prose.ts';
 import { advises, seenInPart, silentZones, visitDay } from '../say.ts';
 import { examineText, phraseOf, weakText } from '../weak-steel.ts';
@@ -15,10 +15,18 @@ export function summary(context: Context): Section {
   const blocks: Block[] = [
     lead(advises(context) ? adviceSentence(context) : stateSentence(context), ' ', unseenSentence(context)),
     keyFacts(context),
+    ...outsideZones(context),
     aside(`${coverage}. What nobody saw counts as neither sound nor defective. How soon steel is through is not estimated.`),
     ...proseBlocks(context.edition.opening),
   ];
   return { id: 'summary', title: 'In short', page: 'index', nav: 'In short', breakBefore: false, blocks };
+}
+
+/** Findings under a heading that names no zone count nowhere above: said at once, and shown as typed. */
+function outsideZones(context: Context): Block[] {
+  const lines = context.inspection.job.notes.zones.filter((zone) => zone.zone === null).flatMap((zone) => zone.entries.filter((entry) => entry.type !== 'photo'));
+  if (lines.length === 0) return [];
+  return [paragraph(`${capital(countText(lines.length, 'finding stands', 'findings stand'))} under a heading that names no zone and ${lines.length === 1 ? 'is' : 'are'} in no count above:`), ...bullets(lines.slice(0, 5).map((line) => [line.text])), ...(lines.length > 5 ? [aside(`${lines.length - 5} more under `, link('Scope and limits', 'scope'), '.')] : [])];
 }
 
 /** What nobody saw: places written so, those that carry load first, then zones without a word. */
@@ -30,26 +38,26 @@ function unseenSentence(context: Context): string {
   const kinds = [...new Set(places.map((place) => place.what))];
   const named = kinds.slice(0, 3).map((what) => {
     const list = phrasesOf(context, places.filter((place) => place.what === what).map((place) => place.zone));
-    return what === '' ? `anything of ${list}` : what === 'the rest' ? `all of ${list}` : `all of ${list} (${what})`;
+    return what === '' ? `the whole of ${list}` : what === 'the rest' ? `the rest of ${list}` : `${list} (${what})`;
   });
   const more = kinds.length > named.length ? [countText(kinds.length - named.length, 'further place', 'further places')] : [];
   const said = [
-    ...(named.length > 0 ? [`nobody saw ${listText([...named, ...more], 'or')}`] : []),
+    ...(named.length > 0 ? [`not seen: ${listText([...named, ...more])}`] : []),
     ...(silentZones(context) === '' ? [] : [silentZones(context)]),
   ];
   if (said.length > 0) return `${capital(said.join('; '))}.`;
   return coverage.kindsNotCounted > 0 ? `${capital(countText(coverage.kindsNotCounted, 'kind of opening was', 'kinds of opening were'))} not counted.` : 'Something was written about every zone.';
 }
 
-/** "the left or the right sill", where both sides are meant. */
+/** "the left and the right sill", where both sides are meant. */
 function phrasesOf(context: Context, zones: readonly ZoneInspection[]): string {
   const records = [...new Set(zones.map((zone) => zone.zone.record))];
   return listText(records.map((record) => {
     const both = zones.filter((zone) => zone.zone.record === record);
     const [first] = both;
-    if (both.length === 2) return `the left or the right ${inSentence(termIn(record.name, context.language))}`;
+    if (both.length === 2) return `the left and the right ${inSentence(termIn(record.name, context.language))}`;
     return first ? zonePhrase(first.zone, context.language) : '';
-  }), 'or');
+  }));
 }
 
 function isWhole(what: string): boolean {
@@ -60,9 +68,12 @@ function isWhole(what: string): boolean {
 function adviceSentence(context: Context): string {
   const { steps } = context.plan;
   const examine = steps.filter((step) => step.rank === 1);
-  if (examine.length > 0) return `${weakText(context, examine)}: ${examineText(examine)}`;
   const stop = steps.filter((step) => step.rank === 2);
   const [first] = stop;
+  if (examine.length > 0) {
+    const next = first ? ` Next comes ${phraseOf(context, first.zone)}: ${detail(context, first)}.` : '';
+    return `${weakText(context, examine)}: ${examineText(examine)}${next}`;
+  }
   if (first) {
     const more = new Set(stop.map((step) => step.zone)).size - 1;
     const also = more > 0 ? `, and ${countText(more, 'further zone wants', 'further zones want')} the same` : '';
@@ -111,12 +122,13 @@ function keyFacts(context: Context): BlockOf<'facts'> {
 type Fact = BlockOf<'facts'>['items'][number];
 
 function seenFact(context: Context): Fact {
+  const { zones } = context.inspection;
   const { seen, known, cannotTell, notFitted } = context.inspection.coverage;
   const notes = [
     ...(cannotTell > 0 ? [`${countText(cannotTell, 'look', 'looks')} without a clear answer`] : []),
     ...(notFitted > 0 ? [`${notFitted} not fitted to this body`] : []),
   ];
-  return { term: 'Seen', value: [`${seen} of ${known} known ${known === 1 ? 'opening' : 'openings'}`], ...(notes.length > 0 ? { note: notes.join('; ') } : {}) };
+  return { term: 'Seen', value: [`${zones.filter((zone) => zone.entered).length} of ${countText(zones.length, 'zone', 'zones')}, ${seen} of ${known} known ${known === 1 ? 'opening' : 'openings'}`], ...(notes.length > 0 ? { note: notes.join('; ') } : {}) };
 }
 
 function unseenFact(context: Context): Fact {
