@@ -211,6 +211,13 @@ describe('slips of the thumb', () => {
     expect(rulesOf(inZone('- rust on front edge'))).toEqual(['remark-kept']);
   });
 
+  test('an extent behind a condition, two words that exclude each other, a plural without a number', () => {
+    expect(first<Finding>('- coating inside: wax good 60 %')).toMatchObject({ conditions: ['wax-good'], details: ['wax good 60 %'] });
+    expect(rulesOf(inZone('- coating inside: wax good 60 %'))).toEqual([]);
+    expect(rulesOf(inZone('- plug, inner face 1: missing, not seen'))).toEqual(['condition-contradicts']);
+    expect(rulesOf(inZone('- plugs: all sound'))).toEqual(['count-missing']);
+  });
+
   test('a dollar sign is no currency of its own, euros in words are', () => {
     const price = (text: string, currency: string | null): unknown => (notesOf(inZone(`- do: plug. 1 h, ${text}`), { currency }).notes.zones[0]?.entries[0] as Work).cost?.currency;
     expect(price('$1.90', 'EUR')).toBeNull();

@@ -139,13 +139,13 @@ test('an issue names its number and what changed', () => {
 test('the lead says what matters most and what nobody saw, and the first eight steps stand in full', () => {
   const dossier = dossierOf(jobs['the sample'] ?? judged(''));
   const [lead] = dossier.sections[0]?.blocks ?? [];
-  expect(textOf(lead ? [lead] : [])).toBe('The left floor and the left rear wheel arch carry load and have been patched: have both examined by someone licensed to before the car is driven or lifted. Next comes the left sill: 3 of 4 plugs defective (1 cracked, 2 missing), metal inside scaling and 3 more. Not seen: the left and the right sill (rear third), the right floor (rear, underside) and the whole of the rear panel and valance; nothing was written about 28 of 42 zones.');
+  expect(textOf(lead ? [lead] : [])).toBe('The left floor and the left rear wheel arch carry load and have been patched: have both examined by someone licensed to before the car is driven or lifted. Next comes the left sill: 3 of 4 plugs defective (1 cracked, 2 missing), metal inside scaling and 3 more. Not seen: the left and the right sill (rear third), the bulkhead (upper row), the windscreen surround (under the rubber) and 3 further places; nothing was written about 19 of 42 zones.');
   const steps = dossier.sections.find((section) => section.id === 'steps')?.blocks ?? [];
   const full = steps.flatMap((block) => (block.type === 'steps' ? block.items.map((item) => item.id) : []));
   const rest = steps.flatMap((block) => (block.type === 'table' ? block.rows.map((row) => row.id) : []));
   expect(full).toHaveLength(8);
   expect([...full, ...rest]).toEqual((jobs['the sample'] ?? judged('')).plan.steps.map((step) => step.id));
-  expect(full.length + rest.length).toBeLessThanOrEqual(16);
+  expect(full.length + rest.length).toBeLessThanOrEqual(24);
 });
 
 test('the same input gives the same document', () => {

@@ -61,6 +61,20 @@ function judge(reader: Reader, subject: Subject, words: Snippet, item: Item): Ju
     return judged;
   }
   for (const piece of split(words, /[,;]\s+/g)) takePiece(reader, subject, piece, judged);
+  if ((judged.notSeen || judged.notFitted) && judged.conditions.length > 0) {
+    report(reader, words, 'warning', 'condition-contradicts', {
+      found: `"${short(words.text)}" says that it was and was not seen or fitted`,
+      expected: 'one of the two',
+      advice: 'What was seen counts; write what was not seen as a line of its own.',
+    });
+  }
+  if (subject.plural && subject.abouts.length === 1 && subject.abouts[0]?.place === '' && judged.conditions.length > 0) {
+    report(reader, item.spot, 'note', 'count-missing', {
+      found: `"${short(item.head.text)}" without a number`,
+      expected: `a count such as "${subject.part.plural.gb}: 4 expected, 4 sound"`,
+      advice: 'It counts as one opening until then.',
+    });
+  }
   return judged;
 }
 
@@ -81,7 +95,8 @@ function takePiece(reader: Reader, subject: Subject, piece: Snippet, judged: Jud
 function conditionsIn(words: string, known: ReadonlyMap<string, Condition>): Condition[] {
   const exact = known.get(words);
   if (exact) return [exact];
-  const bare = words.replace(qualifier, '');
+  // "wax good 60 %" is wax good, with its extent.
+  const bare = words.replace(qualifier, '').replace(/,? \d[\d.,x ]*(%|mm|cm|per cent|percent)?$/, '');
   const found = known.get(bare) ?? known.get(bare.replace(trailing, '')) ?? known.get(words.replace(trailing, ''));
   if (found) return [found];
   if (!bare.includes(' and ')) return [];

@@ -34,7 +34,8 @@ function unseenSentence(context: Context): string {
   const { coverage, zones } = context.inspection;
   const places = zones
     .flatMap((zone) => zone.notSeen.filter(({ entry }) => entry.about === null).map(({ entry }) => ({ what: !isWhole(entry.what) ? entry.what : seenInPart(zone) ? 'the rest' : '', zone, load: zoneIsStructure(zone) })))
-    .sort((a, b) => Number(b.load) - Number(a.load));
+    // What lies unseen beside defects in metal that carries load matters most.
+    .sort((a, b) => Number(b.load) - Number(a.load) || defectsOf(b.zone) - defectsOf(a.zone));
   const kinds = [...new Set(places.map((place) => place.what))];
   const named = kinds.slice(0, 3).map((what) => {
     const list = phrasesOf(context, places.filter((place) => place.what === what).map((place) => place.zone));
@@ -47,6 +48,11 @@ function unseenSentence(context: Context): string {
   ];
   if (said.length > 0) return `${capital(said.join('; '))}.`;
   return coverage.kindsNotCounted > 0 ? `${capital(countText(coverage.kindsNotCounted, 'kind of opening was', 'kinds of opening were'))} not counted.` : 'Something was written about every zone.';
+}
+
+/** How many openings and observations of a zone are in trouble. */
+function defectsOf(zone: ZoneInspection): number {
+  return [...zone.rows, ...zone.observations].filter((one) => one.outcome === 'defect').length;
 }
 
 /** "the left and the right sill", where both sides are meant. */

@@ -57,7 +57,7 @@ function zoneBlocks(context: Context, zone: ZoneInspection): Block[] {
 function placeWords(zone: ZoneInspection): string {
   const { record } = zone.zone;
   const carries = zoneIsStructure(zone) ? 'Carries load' : record.carries === 'part' ? 'Carries load in part' : 'Carries no main load';
-  const near = record.mountings.length > 0 ? `; near a mounting of ${listText(record.mountings)}` : '';
+  const near = record.mountings.length > 0 ? `; mountings near by: ${listText(record.mountings)}` : '';
   return `${carries}${near}.${record.waterIn ? ` Water in, usually: ${record.waterIn}.` : ''}`;
 }
 
