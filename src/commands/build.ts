@@ -11,7 +11,7 @@ import { todoRules } from '../place/checks/index.ts';
 import { outputFault } from '../print/output.ts';
 import { editionIds } from '../read/editions.ts';
 import { version } from './package-root.ts';
-import { clock, commandName, interruptible, levelCounts, noticeLines, onlyJob, parse, progress, say, WrongUse } from './terminal.ts';
+import { clock, commandName, interruptible, levelCounts, noticeLines, onlyJob, parse, progress, quoted, say, WrongUse } from './terminal.ts';
 import type { ExitCode } from './terminal.ts';
 
 const help = `sillbook build <job> [--edition NAME] [--out DIR] [--all] [--json]
@@ -118,7 +118,7 @@ function tell(notices: readonly Notice[], job: string, { all, stopped, json }: {
   if (json && stopped) process.stdout.write(`${JSON.stringify({ out: null, notices }, null, 2)}\n`);
   const todo = notices.filter((notice) => todoRules.includes(notice.rule) && !all);
   if (!json) for (const line of noticeLines(notices.filter((notice) => !todo.includes(notice)), process.stderr, all)) say(line);
-  if (!json && todo.length > 0) say(`${todo.length} ${todo.length === 1 ? 'thing is' : 'things are'} still to do at the car: ${commandName()} check ${job} --all lists them.`);
+  if (!json && todo.length > 0) say(`${todo.length} ${todo.length === 1 ? 'thing is' : 'things are'} still to do at the car: ${commandName()} check ${quoted(job)} --all lists them.`);
   if (stopped) say(`Nothing was built: ${levelCounts(notices)}. Mend the errors and build again; the last dossier is as it was.`);
 }
 

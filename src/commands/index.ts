@@ -54,11 +54,14 @@ export async function run(args: string[]): Promise<ExitCode> {
       say(`${fault.message} ${fault.advice}`);
       return 2;
     }
-    if ((fault as Error).name === 'AbortError') return 130;
+    if ((fault as Error).name === 'AbortError') {
+      say('Interrupted; the last dossier is as it was. The next run goes on with the pictures that are made.');
+      return 130;
+    }
     const { code, message } = fault as NodeJS.ErrnoException;
     const trouble = diskTroubles[code ?? ''];
     if (trouble === undefined) throw fault;
-    say(`${trouble} (${message.replace(/^[A-Z]+: /, '')}). What was there before is as it was.`);
+    say(`${trouble} (${message.replace(/^[A-Z]+: /, '')}). What was there before is as it was; build can put the dossier elsewhere with --out.`);
     return 1;
   }
 }

@@ -31,7 +31,7 @@ export async function command(args: string[]): Promise<ExitCode> {
   const job = onlyJob(parsed.positionals, 'issue');
   const { number, date, edition, all = false, json = false } = parsed.values;
   if (!number || !/^[A-Za-z0-9][A-Za-z0-9.-]{0,63}$/.test(number)) throw new WrongUse('An issue needs --number, made of letters, digits, dots and hyphens.', 'For example: --number 2026-014');
-  if (!date || !isDay(date)) throw new WrongUse('An issue needs --date as year-month-day.', 'For example: --date 2026-03-15');
+  if (!date || !isDay(date)) throw new WrongUse('An issue needs --date as year-month-day, a day that exists.', 'For example: --date 2026-03-15');
   checkEdition(edition);
   const folder = path.join(job, 'issues', number);
   if (await stat(folder).catch(() => null)) throw new WrongUse(`Issue ${number} exists already and is never written again.`, 'Give a correction a number of its own.');

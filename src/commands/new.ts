@@ -4,7 +4,7 @@ import path from 'node:path';
 import type { PlacedPhoto } from '../model/inspection.ts';
 import { inspect } from '../job.ts';
 import { packageRoot } from './package-root.ts';
-import { clock, commandName, parse, progress, say, WrongUse } from './terminal.ts';
+import { clock, commandName, parse, progress, quoted, say, WrongUse } from './terminal.ts';
 import type { ExitCode } from './terminal.ts';
 
 const help = `sillbook new <photos…> --into <job>
@@ -53,7 +53,7 @@ export async function command(args: string[]): Promise<ExitCode> {
     return 0;
   }
   process.stdout.write(`${findings}: ${photos.length} photos, ${placed} under a zone, ${photos.length - placed} to place.\n`);
-  say(`Next: write what you saw, then: ${commandName()} check ${into}`);
+  say(`Next: write what you saw, then: ${commandName()} check ${quoted(into)}`);
   return 0;
 }
 

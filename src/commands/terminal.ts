@@ -58,6 +58,11 @@ export function commandName(): string {
   return process.env['npm_lifecycle_event'] ? 'npm run -s sillbook --' : 'sillbook';
 }
 
+/** A path as it can be pasted into a shell. */
+export function quoted(file: string): string {
+  return /^[\w@%+=:,./-]+$/.test(file) ? file : `"${file.replace(/(["\\$`])/g, '\\$1')}"`;
+}
+
 /** Colours only on a terminal and where NO_COLOR (no-color.org) is not set. */
 function coloured(stream: NodeJS.WriteStream): boolean {
   return stream.isTTY === true && !process.env['NO_COLOR'];

@@ -126,7 +126,7 @@ function unknownKeywords(names: ZoneNames, photos: readonly Photo[]): Notice[] {
 }
 
 function whyNot(names: ZoneNames, photo: Photo, mentions: Mentions | undefined): string {
-  if (mentions && mentions.unplaced.size > 0) return `named under a heading that names no known zone, at ${listText([...mentions.unplaced])}`;
+  if (mentions && mentions.unplaced.size > 0) return `named, but under no zone yet, at ${listText([...mentions.unplaced])}`;
   if (mentions && mentions.spots.size > 0) return `named at ${listText([...mentions.spots])} without a known zone or view`;
   const folder = photo.path.split('/').at(-2) ?? '';
   const half = sidelessAtStart(names, stemOf(photo)) ?? sidelessAtStart(names, folder);

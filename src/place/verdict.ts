@@ -145,5 +145,7 @@ export function notSeenReason(terms: Terms, entry: NotSeen): string {
 
 /** What it takes to see it: as written, else what the reason usually takes. */
 export function toSeeOf(terms: Terms, entry: NotSeen): string {
-  return entry.toSee.trim() || (terms.catalogue.reasons.find((reason) => reason.id === entry.reason)?.toSee ?? '');
+  const usual = terms.catalogue.reasons.find((reason) => reason.id === entry.reason)?.toSee ?? '';
+  // What the inspector did not write must not read as if they had.
+  return entry.toSee.trim() || (usual === '' ? '' : `not written, usually: ${usual}`);
 }

@@ -1,6 +1,9 @@
-import { access, mkdir, readdir, rename, rm, stat } from 'node:fs/promises';
+import { access, mkdir, readdir, readFile, rename, rm, stat } from 'node:fs/promises';
 import path from 'node:path';
 import { dataName } from './data/index.ts';
+
+/** The list that `seal` puts into every dossier. */
+const manifestName = 'manifest-sha256.txt';
 
 /** A dossier in the making beside the last one, so that a failed or killed build leaves that whole. */
 export interface Output {
@@ -17,13 +20,28 @@ export async function outputFault(out: string, jobFolder: string): Promise<strin
   const target = path.resolve(out);
   const job = path.resolve(jobFolder);
   if (job === target || job.startsWith(target + path.sep)) return `${out} is or holds the job itself; a dossier would replace it.`;
+  if ((target + path.sep).startsWith(path.join(job, 'issues') + path.sep)) return `${out} is where issues are kept; a draft does not belong there.`;
   const found = await stat(target).catch(() => null);
   if (!found) return null;
   if (!found.isDirectory()) return `${out} is a file.`;
   const names = await readdir(target).catch(() => null);
   if (names === null) return `${out} cannot be opened.`;
-  if (names.length === 0 || names.includes(dataName)) return null;
-  return `${out} holds other things than a dossier; name an empty or new folder.`;
+  if (names.length === 0) return null;
+  if (!names.includes(dataName) || !names.includes(manifestName)) return `${out} holds other things than a dossier; name an empty or new folder.`;
+  if (/"kind":\s*"issue"/.test(await readFile(path.join(target, dataName), 'utf8').catch(() => ''))) return `${out} holds an issued dossier, which is never written again.`;
+  const [own] = await othersIn(target);
+  return own === undefined ? null : `${out} holds ${own}, which is not of the dossier and would be lost; move it away.`;
+}
+
+/** Files of a dossier's folder that its manifest does not list. What systems leave in folders does not count. */
+async function othersIn(folder: string): Promise<string[]> {
+  const listed = new Set((await readFile(path.join(folder, manifestName), 'utf8')).split('\n').map((line) => line.replace(/^\\?[0-9a-f]{64} {2}/, '')));
+  const entries = await readdir(folder, { recursive: true, withFileTypes: true });
+  return entries
+    .filter((entry) => !entry.isDirectory() && !entry.name.startsWith('.') && !/^(thumbs\.db|desktop\.ini)$/i.test(entry.name))
+    .map((entry) => path.relative(folder, path.join(entry.parentPath, entry.name)).split(path.sep).join('/'))
+    .filter((name) => name !== manifestName && !listed.has(name))
+    .sort();
 }
 
 /** Begins a dossier beside `out`. Mends what a killed build left: its half-made folder goes, a dossier set aside comes back. */

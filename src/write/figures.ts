@@ -1,7 +1,7 @@
 import type { Figure, Inline } from '../model/dossier.ts';
 import type { Photo } from '../model/photo.ts';
 import { inSentence, termIn } from '../model/wording.ts';
-import { takenText } from '../units.ts';
+import { numberText, takenText } from '../units.ts';
 import { nameOfZone } from './context.ts';
 import type { Context } from './context.ts';
 import { joined, link } from './inline.ts';
@@ -50,9 +50,14 @@ export function altOf(context: Context, id: string): string {
 /** What the inspector marked on a photo, and what was made unreadable on request: a reader should know why. */
 function markText(context: Context, id: string): Inline {
   const all = context.photos.get(id)?.marks ?? [];
-  const shown = all.filter((mark) => mark.shape !== 'hide' && mark.label !== '').map((mark) => `${mark.label} (${mark.shape})`);
+  const shown = all.filter((mark) => mark.shape !== 'hide' && mark.label !== '').map((mark) => `${mark.label} (${mark.shape}${mark.numbers.length < 2 ? '' : `, ${percent(mark.numbers[0])} from the left, ${percent(mark.numbers[1])} from the top`})`);
   const hidden = all.filter((mark) => mark.shape === 'hide' && mark.label !== '').map((mark) => mark.label);
   return [...(shown.length === 0 ? [] : [` Marked: ${shown.join('; ')}.`]), ...(hidden.length === 0 ? [] : [` Hidden on the picture: ${hidden.join('; ')}.`])];
+}
+
+/** A fraction of the picture in words. */
+function percent(fraction = 0): string {
+  return `${numberText(fraction * 100, 0)} %`;
 }
 
 function placing(context: Context, id: string): Inline {

@@ -47,9 +47,9 @@ export function workTable(context: Context): Block[] {
   return table('Work as written', [['Zone', 3], ['Work', 5], ['Time', 3], ['Cost', 2], ['Done', 4]], rows);
 }
 
-/** Words that are nothing but the hours, which have a column of their own. */
+/** Words that are nothing but the hours and the price, which have columns of their own. */
 function hoursOnly(words: string): boolean {
-  return /^[\d.,/–-]+\s*h\.?$/.test(words.trim());
+  return /^(?:[\d.,/–-]+\s*(?:h|hrs?|hours?|min)[.,]?\s*)?(?:(?:[A-Z]{3}\s?|[€£¥$])?\d[\d.,]*(?:\s?[A-Z]{3})?)?\.?$/.test(words.trim());
 }
 
 /** Parts summed over the work by name and size, prices as written. */

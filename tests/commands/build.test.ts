@@ -100,6 +100,7 @@ test.each([150, 500, 1000, 1600])('a build killed after %i ms leaves the last do
   const job = copySample(place.folder);
   mkdirSync(path.join(job, 'out'));
   for (const name of ['dossier.json', 'index.html']) writeFileSync(path.join(job, 'out', name), 'the last one');
+  writeFileSync(path.join(job, 'out', 'manifest-sha256.txt'), ['dossier.json', 'index.html'].map((name) => `${'0'.repeat(64)}  ${name}\n`).join(''));
   const before = hashes(path.join(job, 'out'));
   const child = start(['build', job]);
   await new Promise((resolve) => setTimeout(resolve, ms));
@@ -154,6 +155,22 @@ test('findings that stand in no zone are printed in a draft and refused in an is
   expect(issue.code).toBe(1);
   expect(issue.err).toMatch(/findings\.md:11:1 error finding-not-placed/);
   expect(existsSync(path.join(job, 'issues', '1'))).toBe(false);
+});
+
+test('a draft never takes the place of an issue, nor of a file that is not of the dossier', async () => {
+  const job = await smallJob(place.folder);
+  expect(sillbook(['issue', job, '--number', '7', '--date', '2026-03-15']).code).toBe(0);
+  const issue = path.join(job, 'issues', '7');
+  for (const out of [issue, path.join(job, 'issues'), path.join(job, 'issues', '8')]) expect(sillbook(['build', job, '--out', out]).code, out).toBe(2);
+  expect(dossierIn(issue).status.kind).toBe('issue');
+  expect(sillbook(['build', job]).code).toBe(0);
+  writeFileSync(path.join(job, 'out', '.DS_Store'), '');
+  expect(sillbook(['build', job]).code).toBe(0);
+  writeFileSync(path.join(job, 'out', 'letter.txt'), 'mine');
+  const ran = sillbook(['build', job]);
+  expect(ran).toMatchObject({ code: 2 });
+  expect(ran.err).toContain('letter.txt');
+  expect(readFileSync(path.join(job, 'out', 'letter.txt'), 'utf8')).toBe('mine');
 });
 
 test('names of every kind, links out of the job, broken files: listed, hashed, never followed', async () => {

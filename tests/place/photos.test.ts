@@ -164,7 +164,7 @@ test('a photo between two of one zone less than ten minutes apart stands there t
 test('what is left over is a warning each and stays in the list', () => {
   const inspection = place(jobOf([zoneNotes(null, [photoOnly('b')])], { photos: [photo('a.jpg'), photo('b.jpg')] }));
   expect(short(inspection.photos)).toEqual([['a.jpg', '', null], ['b.jpg', '', null]]);
-  expect(inspection.photos[1]?.reason).toContain('a heading that names no known zone');
+  expect(inspection.photos[1]?.reason).toContain('under no zone yet');
   expect(inspection.notices.filter(({ rule }) => rule === 'photo-not-placed')).toHaveLength(2);
 });
 

@@ -106,7 +106,7 @@ test('an opening not seen has its reason, what it takes, and the hours', () => {
   const hours = { low: 1, likely: 1, high: 1, judged: false };
   const place1 = about('plug, inner face 4');
   const { rows } = inspect('sill-left', [notSeen('plug, inner face 4', { about: place1, reason: 'carpet', hours })]);
-  expect(rows[0]).toMatchObject({ id: 'sill-left--plug--inner-face-4', known: 'named', outcome: 'not seen', seen: false, reason: 'covered by carpet', toSee: 'lift the carpet', lookHours: hours });
+  expect(rows[0]).toMatchObject({ id: 'sill-left--plug--inner-face-4', known: 'named', outcome: 'not seen', seen: false, reason: 'covered by carpet', toSee: 'not written, usually: lift the carpet', lookHours: hours });
   const worded = inspect('sill-left', [notSeen('plug, inner face 4', { about: place1, reason: 'carpet', reasonWords: 'carpet glued down', toSee: 'cut it' })]).rows[0];
   expect(worded).toMatchObject({ reason: 'carpet glued down', toSee: 'cut it' });
   expect(inspect('sill-left', [notSeen('plug, inner face 4', { about: place1 })]).rows[0]?.reason).toBe('no reason written');

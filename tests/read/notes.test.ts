@@ -218,6 +218,24 @@ describe('slips of the thumb', () => {
     expect(rulesOf(inZone('- plugs: all sound'))).toEqual(['count-missing']);
   });
 
+  test('doubt, and what was not looked at, are not states', () => {
+    expect(first<Finding>('- plug, inner face 1: sound?')).toMatchObject({ conditions: [], details: ['sound?'] });
+    expect(rulesOf(inZone('- plug, inner face 1: sound?'))).toEqual(['condition-doubted']);
+    expect(first('- plug, inner face 1: not checked')).toMatchObject({ type: 'not seen', about: { part: 'plug' } });
+    expect(first<Finding>('- metal, well: holed 20x30mm')).toMatchObject({ conditions: ['holed'] });
+    expect(first<Finding>('- plug: cracked and loose')).toMatchObject({ conditions: ['cracked', 'loose'], details: [] });
+  });
+
+  test('hours in minutes, prices as ranges and behind "at", photos by themselves, keywords without a colon', () => {
+    expect(first<Work>('- do: wax. 90 min')).toMatchObject({ hours: { likely: 1.5, judged: true } });
+    expect(first<Work>('- do: wax. 1 h, £20-30')).toMatchObject({ cost: { currency: 'GBP', text: '£20-30' } });
+    expect(first<Work>('- do: wax. 1 h\n  - part: wax x 2 at £3').parts[0]).toMatchObject({ name: 'wax', count: 2, price: { minor: 300, currency: 'GBP' } });
+    expect(first('- IMG_3578-3579')).toMatchObject({ type: 'photo', photos: [{ text: 'IMG_3578-3579' }] });
+    expect(rulesOf(inZone('- IMG_3578-3579'))).toEqual([]);
+    expect(rulesOf(inZone('- not seen - carpet glued'))).toEqual(['finding-without-colon']);
+    expect(rulesOf(inZone('- not seen: heater side'))).toEqual(['reason-missing']);
+  });
+
   test('a dollar sign is no currency of its own, euros in words are', () => {
     const price = (text: string, currency: string | null): unknown => (notesOf(inZone(`- do: plug. 1 h, ${text}`), { currency }).notes.zones[0]?.entries[0] as Work).cost?.currency;
     expect(price('$1.90', 'EUR')).toBeNull();

@@ -48,7 +48,7 @@ test('readings stand as they were typed, in their own unit', () => {
 
 test('what a mark shows and why a part of the picture is hidden stand with the photo that carries it', () => {
   const text = sectionText(sill('![plug: missing. seen](IMG_1.jpg)\n\n- ring 0.1 0.1 0.1: hole\n- hide 0.1 0.1 0.2 0.2: number plate'), 'sill-left', ['x/IMG_1.jpg']);
-  expect(text).toContain('Marked: hole (ring). Hidden on the picture: number plate.');
+  expect(text).toMatch(/Marked: hole \(ring, \d+ % from the left, \d+ % from the top\)\. Hidden on the picture: number plate\./);
 });
 
 test('nothing is printed twice where the page says all of a line', () => {
@@ -88,7 +88,7 @@ test('a photo named in two zones says on each page which of them its words are a
 
 test('a zone written as not seen of which something was seen is not called unseen as a whole', () => {
   const findings = '# Roof\n- drain tube, front left: blocked\n- not seen: all. snow\n# Scuttle\n- not seen: all. leaves\n';
-  expect(sectionText(findings, 'summary')).toContain('The first thing to do is to let water out of the roof (drain tube blocked). Not seen: the whole of the scuttle and the rest of the roof');
+  expect(sectionText(findings, 'summary')).toContain('The first thing to do is to let water out of the roof (drain tube blocked). Not seen: the rest of the roof and the whole of the scuttle');
   expect(sectionText(findings, 'roof')).toContain('Not seen: the rest of the zone. Snow.');
   expect(sectionText(findings, 'scuttle')).toContain('Not seen: the whole zone. Leaves.');
 });

@@ -58,7 +58,7 @@ export function layOut(dossier: Dossier, fonts: Fonts, geometry: Geometry, root:
     bodyHeight: geometry.bottom - geometry.top,
   };
   const frame = { x: geometry.left, width: geometry.bodyWidth, tag: root };
-  const strips = [...coverStrips(setting, dossier, frame), ...contentsStrips(setting, dossier, frame), ...dossier.sections.flatMap((section) => sectionStrips(setting, section, frame))];
+  const strips = [...coverStrips(setting, dossier, frame), ...contentsStrips(setting, dossier, frame), ...dossier.sections.flatMap((section, index) => sectionStrips(setting, { ...section, breakBefore: section.breakBefore || index === 0 }, frame))];
   const layout = paginate(strips, geometry);
   addRunning(layout, dossier, fonts, geometry);
   return layout;

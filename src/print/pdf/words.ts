@@ -13,7 +13,7 @@ export const words = {
   author: 'Made by',
   seenOn: 'Looked at on',
   coverage: 'Seen',
-  originals: 'Original photos',
+  originals: 'Original files',
   listHash: 'SHA-256 of the list of originals',
   listHashMeaning: 'Lodge this with somebody else: it shows later that the list, and with it each original file, is unchanged.',
   limits: 'Limits',

@@ -122,6 +122,7 @@ async function renderGroup({ key, areas, photos }: Group, options: PictureOption
   const photo = photos[0];
   // What cannot be read or is no picture has its notice from the reader.
   if (!photo || photo.sha256 === '') return refused('cannot be read: listed, not shown', []);
+  if (photo.bytes === 0) return refused('an empty file: listed and hashed, not shown', []);
   if (photo.format === null) return refused('not a picture Sillbook takes: listed and hashed, not shown', []);
   const known = await recall(options.cacheFolder, key);
   if (known) return delivered(key, known, options);

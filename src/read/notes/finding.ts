@@ -81,14 +81,27 @@ function judge(reader: Reader, subject: Subject, words: Snippet, item: Item): Ju
 function takePiece(reader: Reader, subject: Subject, piece: Snippet, judged: Judged): void {
   const known = reader.lexicon.conditions.get(subject.part.group) ?? new Map<string, Condition>();
   const words = plain(piece.text);
-  if (words === 'not seen' || words === 'unseen') judged.notSeen = true;
+  if (unseenWords.has(words)) judged.notSeen = true;
   else if (words === 'not fitted') judged.notFitted = true;
+  else if (/\?\s*$/.test(piece.text)) doubted(reader, piece, judged);
   else {
     const found = conditionsIn(words, known);
     for (const { id } of found) if (!judged.conditions.includes(id)) judged.conditions.push(id);
-    if (found.length === 0 || !known.has(words)) judged.details.push(piece.text);
+    if (found.length === 0 || (found.length === 1 && !known.has(words))) judged.details.push(piece.text);
     if (found.length === 0 && !isDetail(words, judged, known)) unknownCondition(reader, subject, piece, known);
   }
+}
+
+const unseenWords = new Set(['not seen', 'unseen', 'not checked', 'unchecked', 'not looked at', 'not inspected', 'not examined', 'could not see', "couldn't see", 'not visible']);
+
+/** `sound?` is a doubt, not a state: it is kept as words, and the opening cannot be told. */
+function doubted(reader: Reader, piece: Snippet, judged: Judged): void {
+  judged.details.push(piece.text);
+  report(reader, piece, 'note', 'condition-doubted', {
+    found: `"${short(piece.text)}" with a question mark`,
+    expected: 'a condition without one',
+    advice: 'It counts as "cannot tell".',
+  });
 }
 
 /** The conditions a piece names: by itself, behind a qualifier, before a cause, or two joined by "and". */
@@ -97,11 +110,12 @@ function conditionsIn(words: string, known: ReadonlyMap<string, Condition>): Con
   if (exact) return [exact];
   // "wax good 60 %" is wax good, with its extent.
   const bare = words.replace(qualifier, '').replace(/,? \d[\d.,x ]*(%|mm|cm|per cent|percent)?$/, '');
+  if (bare.includes(' and ')) {
+    const both = bare.split(' and ').map((one) => known.get(one.replace(qualifier, '')) ?? known.get(one.replace(trailing, '')));
+    if (both.every((one) => one !== undefined)) return both;
+  }
   const found = known.get(bare) ?? known.get(bare.replace(trailing, '')) ?? known.get(words.replace(trailing, ''));
-  if (found) return [found];
-  if (!bare.includes(' and ')) return [];
-  const both = bare.split(' and ').map((one) => known.get(one.replace(qualifier, '')) ?? known.get(one.replace(trailing, '')));
-  return both.every((one) => one !== undefined) ? both : [];
+  return found ? [found] : [];
 }
 
 /** Measures and causes are details: a number with a unit, or words after a condition that are not one misspelled. */

@@ -163,6 +163,19 @@ export function namesCondition(lexicon: Lexicon, line: string): boolean {
 
 /** A line without a colon is free words, and said to be; one that begins with a part and names a condition gets a hint. */
 function withoutColon(reader: Reader, item: Item): Entry {
+  const bare = takePhotos(reader, item.head);
+  if (bare.photos.length > 0 && bare.rest.text === '') {
+    return { type: 'photo', text: item.text, spot: item.spot, origin: { kind: 'fact' }, photos: [...item.pictures, ...bare.photos], words: '', marks: [] };
+  }
+  const keyword = /^(not seen|not fitted|do|told|opinion|mounting|expected|part|done|again|ask)\b/i.exec(item.head.text)?.[0];
+  if (keyword !== undefined && !/^do (not|n.t)\b/i.test(item.head.text)) {
+    report(reader, item.head, 'warning', 'finding-without-colon', {
+      found: `"${short(item.head.text)}" without a colon`,
+      expected: `"${keyword}: …"`,
+      advice: `Put a colon behind "${keyword}"; until then the line is a remark.`,
+    });
+    return remark(reader, item);
+  }
   if (namesCondition(reader.lexicon, item.head.text)) {
     report(reader, item.head, 'warning', 'finding-without-colon', {
       found: `"${short(item.head.text)}" without a colon`,
@@ -205,6 +218,13 @@ function notSeenOf(reader: Reader, value: Snippet, item: Item): Entry {
   const reasonOnly = self !== null && rest.text === '';
   const what = whole || reasonOnly ? '' : first.text;
   const reasonWords = reasonOnly ? first.text : why.reasonWords;
+  if (reasonWords === '') {
+    report(reader, item.spot, 'note', 'reason-missing', {
+      found: `"${short(item.head.text)}" without a reason`,
+      expected: 'what, why, and how to see it, as in "not seen: rear third. cover strip fitted. to see it: drill out 14 rivets, 1 h"',
+      advice: 'Say why, behind a full stop.',
+    });
+  }
   const photos = [...item.pictures, ...tail.photos];
   return { type: 'not seen', text: item.text, spot: item.spot, origin: { kind: 'fact' }, photos, words: tail.rest.text, what, about: subject?.abouts[0] ?? null, ...why, reason: why.reason ?? self, reasonWords };
 }

@@ -24,12 +24,20 @@ const hoursPattern = new RegExp(String.raw`(${figure})(?:\s*([-–/])\s*(${figur
 /** Hours in a text: `2-3 h` low and high, `2/2.5/4 h` low, likely, high, `2 h` with the judged spread −20 % +40 % (our judgement). */
 export function typedHours(text: string): Spread | null {
   const match = hoursPattern.exec(text);
-  if (!match) return null;
+  if (!match) return minutesIn(text);
   const [first, second, third] = [match[1], match[3], match[4]].map((one) => (one === undefined ? null : Number(one.replace(',', '.'))));
   if (first === null || first === undefined) return null;
   if (second === null || second === undefined) return { low: neat(first * 0.8), likely: first, high: neat(first * 1.4), judged: true };
   if (third === null || third === undefined) return { low: first, likely: neat((first + second) / 2), high: second, judged: false };
   return { low: first, likely: second, high: third, judged: false };
+}
+
+/** `90 min` as hours. */
+function minutesIn(text: string): Spread | null {
+  const minutes = /(?<![\d.,])(\d{1,3})(?:\s*[-–]\s*(\d{1,3}))?\s*min(?:utes?|s)?\b/i.exec(text);
+  if (!minutes) return null;
+  const [low, high] = [Number(minutes[1]) / 60, minutes[2] === undefined ? null : Number(minutes[2]) / 60];
+  return high === null ? { low: neat(low * 0.8), likely: neat(low), high: neat(low * 1.4), judged: true } : { low: neat(low), likely: neat((low + high) / 2), high: neat(high), judged: false };
 }
 
 /** Without the dust of binary fractions. */
@@ -65,7 +73,13 @@ export function typedMoney(text: string, currency: string | null, bare: boolean)
   if (code === null) return { minor: minorOf(value.value, 2), currency: null, text: match?.[0] ?? amount };
   const digits = decimalsOf(code);
   if (digits === null) return null;
-  return { minor: minorOf(value.value, digits), currency: code, text: (match ?? plainNumber)?.[0] ?? amount };
+  return { minor: minorOf(value.value, digits), currency: code, text: `${(match ?? plainNumber)?.[0] ?? amount}${rangeAfter(text, match ?? plainNumber)}` };
+}
+
+/** `-30` of `£20-30`: the price is shown as written, and counts by its lower end until costs are worked out as ranges. */
+function rangeAfter(text: string, match: RegExpExecArray | null): string {
+  const after = match ? text.slice(match.index + match[0].length) : '';
+  return /^\s?(?:[-–]|to)\s?[€£¥$]?\d[\d.,]*\d?/.exec(after)?.[0] ?? '';
 }
 
 /** Whole minor units, halves up, without the dust of binary fractions: 1.005 with two decimals is 101. */

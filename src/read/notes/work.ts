@@ -64,7 +64,7 @@ function checkMoney(reader: Reader, at: Snippet, cost: Money | null): void {
 export function partOfWork(reader: Reader, value: Snippet, item: Item): PartWanted {
   const count = /(?:^|\s)[x×]\s?(\d{1,4})\b/i.exec(value.text) ?? /^(\d{1,4})\s?[x×](?=\s)/i.exec(value.text);
   const bare = count ? value.text.replace(count[0], ' ') : value.text;
-  const pieces = bare.split(/[,;]\s+/).map((piece) => piece.trim()).filter((piece) => piece !== '');
+  const pieces = bare.split(/[,;]\s+|\s+(?:at|@)\s+(?=[€£¥$\d]|[A-Z]{3}\s?\d)/).map((piece) => piece.trim()).filter((piece) => piece !== '');
   const priced = pieces.findLastIndex((piece, index) => index > 0 && typedMoney(piece, reader.settings.currency ?? null, true) !== null);
   const price = priced < 0 ? null : typedMoney(pieces[priced] ?? '', reader.settings.currency ?? null, true);
   const name = pieces.filter((_, index) => index !== priced).join(', ').replace(/\s+/g, ' ').replace(/\.$/, '');

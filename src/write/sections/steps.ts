@@ -54,7 +54,7 @@ function firstSentence(text: string): string {
 
 function tagsOf(context: Context, step: Step): string[] {
   if (!step.structure) return [];
-  const near = step.answers.some((id) => context.rows.get(id)?.mounting?.near || context.observations.get(id)?.mounting?.near);
+  const near = step.answers.some((id) => context.rows.get(id)?.mounting?.near || context.observations.get(id)?.mounting?.near) || step.zones.some((id) => context.zones.get(id)?.mountings.some((mounting) => mounting.distanceMm <= 300));
   return near ? ['structure', 'mounting within 30 cm'] : ['structure'];
 }
 

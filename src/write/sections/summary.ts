@@ -134,12 +134,12 @@ function seenFact(context: Context): Fact {
     ...(cannotTell > 0 ? [`${countText(cannotTell, 'look', 'looks')} without a clear answer`] : []),
     ...(notFitted > 0 ? [`${notFitted} not fitted to this body`] : []),
   ];
-  return { term: 'Seen', value: [`${zones.filter((zone) => zone.entered).length} of ${countText(zones.length, 'zone', 'zones')}, ${seen} of ${known} known ${known === 1 ? 'opening' : 'openings'}`], ...(notes.length > 0 ? { note: notes.join('; ') } : {}) };
+  return { term: 'Seen', value: [`${zones.length - unseenZones(zones)} of ${countText(zones.length, 'zone', 'zones')}, ${seen} of ${known} known ${known === 1 ? 'opening' : 'openings'}`], ...(notes.length > 0 ? { note: notes.join('; ') } : {}) };
 }
 
 function unseenFact(context: Context): Fact {
   const { coverage, zones } = context.inspection;
-  const silent = zones.filter((zone) => !zone.entered).length;
+  const silent = unseenZones(zones);
   const openings = zones.flatMap((zone) => zone.rows).filter((row) => row.outcome === 'not seen' && row.known !== 'kind').length;
   const written = zones.flatMap((zone) => zone.notSeen).filter(({ entry }) => entry.about === null).length;
   const value = silent > 0 ? `${silent} of ${countText(zones.length, 'zone', 'zones')}` : countText(openings, 'known opening', 'known openings');
@@ -149,6 +149,11 @@ function unseenFact(context: Context): Fact {
     `${countText(coverage.kindsNotCounted, 'kind of opening', 'kinds of opening')} not counted`,
   ];
   return { term: 'Not seen', value: [link(value, 'not-seen')], note: `and ${note.join('; ')}` };
+}
+
+/** Zones of which nothing was seen, written about or not. */
+function unseenZones(zones: readonly ZoneInspection[]): number {
+  return zones.filter((zone) => zone.state === 'not seen').length;
 }
 
 function loadFact(context: Context): Fact {
