@@ -59,7 +59,7 @@ export function partsTable(context: Context): Block[] {
       cell(part.size && !part.name.includes(part.size) ? `${part.name}, ${part.size}` : part.name),
       cell(String(part.count)),
       cell(part.price ?? 'unpriced'),
-      cell(listText(part.zones.map((zone) => nameOfZone(context, zone)).map((name) => `“${name}”`))),
+      cell(part.zones.map((zone) => nameOfZone(context, zone)).join('; ')),
     ],
   }));
   return table('Parts as written, summed', [['Part', 4], ['Number>', 1], ['Price', 3], ['For', 4]], rows);
@@ -79,13 +79,17 @@ export function notesOf(zone: ZoneInspection): Block[] {
 
 /** "Look again: October 2026". */
 export function noteText(note: Note): string {
-  return `${noteNames[note.key]}: ${note.key === 'again' ? note.words.replace(/^\d{4}-\d{2}(-\d{2})?/, dateText) : note.words}`;
+  return `${noteNames[note.key]}: ${said(note)}`;
+}
+
+function said(note: Note): string {
+  return note.key === 'again' ? note.words.replace(/^\d{4}-\d{2}(-\d{2})?/, dateText) : note.words;
 }
 
 /** Notes of one kind over all zones, as table rows. */
 export function noteRows(context: Context, keys: readonly Note['key'][]): Row[] {
   return context.inspection.zones.flatMap((zone) =>
     zone.notes.filter((note) => keys.includes(note.key)).map((note) => ({
-      cells: [cell(link(nameOfZone(context, zone.zone.id), zone.zone.id)), cell(noteText(note))],
+      cells: [cell(link(nameOfZone(context, zone.zone.id), zone.zone.id)), cell(keys.length === 1 ? said(note) : noteText(note))],
     })));
 }

@@ -93,6 +93,9 @@ function signature(setting: Setting, dossier: Dossier, frame: Frame): Strip {
   return stripOf(slab, { before: 10, sinks: true });
 }
 
+/** Entries of a contents page that stand well apart. */
+const airyEntries = 34;
+
 /** The table of contents: section titles with their pages, each a link. */
 export function contentsStrips(setting: Setting, dossier: Dossier, frame: Frame): Strip[] {
   const tag = tagUnder(frame.tag, 'Sect');
@@ -104,6 +107,8 @@ export function contentsStrips(setting: Setting, dossier: Dossier, frame: Frame)
     first.heading = { level: 1, text: words.contents, tag: title };
   }
   const list = tagUnder(tag, 'TOC');
+  // A few lines too many are set closer rather than on a page of their own.
+  const air = dossier.sections.length > airyEntries ? 0.8 : 3;
   const entries = dossier.sections.flatMap((section, index) => {
     const reference = tagUnder(tagUnder(list, 'TOCI'), 'Reference');
     const link = { href: `#${section.id}`, words: section.title };
@@ -113,7 +118,7 @@ export function contentsStrips(setting: Setting, dossier: Dossier, frame: Frame)
     // The number stands on the last line of a long title.
     const blank: Slab[] = lines.slice(1).map((line) => ({ height: line.height, items: [] }));
     return abreast([lines, [...blank, ...number]], setting.bodyHeight).map((slab) => {
-      const room = padded(slab, 3, 3);
+      const room = padded(slab, air, air);
       room.items.push(hairline(frame.x, room.height, frame.width));
       return stripOf(room, { before: index === 0 ? 12 : 0 });
     });
