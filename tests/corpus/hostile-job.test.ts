@@ -124,7 +124,7 @@ if (folder === null) {
       });
       page.on('console', (message) => complaints.push(`${message.type()}: ${message.text()}`));
       page.on('pageerror', (error) => complaints.push(error.message));
-      page.on('requestfailed', (request) => complaints.push(`fails: ${request.url()}`));
+      page.on('requestfailed', (request) => request.failure()?.errorText === 'net::ERR_ABORTED' || complaints.push(`fails: ${request.url()}`));
       page.on('request', (request) => {
         if (!request.url().startsWith(`${home}/`) && !request.url().startsWith('data:')) complaints.push(`asks for ${request.url()}`);
       });
