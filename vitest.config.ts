@@ -8,7 +8,9 @@ export default defineConfig({
     include: ['tests/**/*.test.ts'],
     exclude: ['tests/fixtures/**', 'node_modules/**'],
     benchmark: { include: ['tests/bench/**/*.bench.ts'] },
-    testTimeout: 30_000,
+    // Whole builds in processes of their own; a slow machine is no fault.
+    testTimeout: 120_000,
+    hookTimeout: 120_000,
     // Two cores: a browser or an Astro build beside the tests is load enough.
     maxWorkers: 2,
   },
