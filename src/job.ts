@@ -15,10 +15,11 @@ import { renderPictures } from './print/pictures/index.ts';
 import { read } from './read/index.ts';
 import type { ReadJob } from './read/index.ts';
 import { readEdition } from './read/editions.ts';
-import { hashList, hashText, originalsName, sealFolder } from './seal/index.ts';
+import { hashList, hashText, sealFolder } from './seal/index.ts';
 import { weigh } from './weigh/index.ts';
 import { changesBetween } from './write/changes.ts';
 import { write } from './write/index.ts';
+import { originalsName } from './model/job.ts';
 
 /** A job read and judged, nothing written yet. */
 export interface Inspected extends Omit<ReadJob, 'job'> {

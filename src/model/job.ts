@@ -22,3 +22,7 @@ export interface Clock {
 
 /** Whether a dossier is a draft or a frozen issue. */
 export type Issue = { number: string; date: string } | null;
+
+/** Lists of hashes in every dossier: of the originals it rests on, and of the files delivered. */
+export const originalsName = 'originals-sha256.txt';
+export const manifestName = 'manifest-sha256.txt';

@@ -46,6 +46,16 @@ export function inSentence(name: string): string {
   return /^[A-Z]([A-Z\d-]|$)/.test(name) ? name : name.charAt(0).toLowerCase() + name.slice(1);
 }
 
+/** A text with its first letter large, as at the beginning of a sentence. */
+export function capital(text: string): string {
+  return text.charAt(0).toUpperCase() + text.slice(1);
+}
+
+/** A place as it is compared: lower case, single spaces. */
+export function placeForm(place: string): string {
+  return place.normalize('NFC').toLowerCase().replace(/\s+/g, ' ').trim();
+}
+
 /** "Sill, left" or "Rocker, left". */
 export function zoneName(zone: Zone, language: Language): string {
   return language === 'en-US' ? zone.nameUs : zone.name;

@@ -2,12 +2,13 @@ import type { Part } from '../model/catalogue.ts';
 import type { RegisterRow } from '../model/inspection.ts';
 import type { Count } from '../model/notes.ts';
 import type { Notice, Spot } from '../model/notice.ts';
-import { partText } from '../model/wording.ts';
+import { partText, placeForm } from '../model/wording.ts';
 import type { Draft, RegisterTools } from './drafts.ts';
 import { draftOf, kindsCounted } from './drafts.ts';
-import { byCodeUnit, isWithin, placeForm } from './spelling.ts';
+import { isWithin } from './spelling.ts';
 import type { Verdict } from './verdict.ts';
 import { meansNotFitted, meansNotSeen, noReason, verdictOfCount } from './verdict.ts';
+import { byCodeUnit } from '../model/order.ts';
 
 /** More openings of one kind in one zone than this is a slip of the thumb. */
 const mostOfAKind = 200;

@@ -1,7 +1,7 @@
 import { zonesOf } from '../model/catalogue.ts';
 import type { Inspection, PlacedPhoto, ZoneInspection } from '../model/inspection.ts';
 import type { Job } from '../model/job.ts';
-import type { Entry, Words, ZoneNotes } from '../model/notes.ts';
+import type { ZoneNotes } from '../model/notes.ts';
 import type { Notice } from '../model/notice.ts';
 import { catalogueIn } from '../model/wording.ts';
 import { checks } from './checks/index.ts';
@@ -11,6 +11,7 @@ import { anchorsOnce } from './spelling.ts';
 import { bySpot, sortedNotices } from './spots.ts';
 import { inspectZone, joinSides } from './zone-inspection.ts';
 import { bodyOf, carZones } from './zones.ts';
+import { linesOf } from '../model/lines.ts';
 
 /**
  * Puts everything of a job in its place: every photo, every finding, every zone and opening the body is expected to
@@ -64,15 +65,6 @@ function photosByZone(photos: readonly PlacedPhoto[]): Map<string, PlacedPhoto[]
 function textsOf({ heading, entries, narrative }: ZoneNotes): Inspection['unplacedNotes'][number] {
   const texts = [...entries.flatMap(linesOf), ...narrative].toSorted((a, b) => bySpot(a.spot, b.spot)).map(({ text }) => text);
   return { heading: heading.text, spot: heading.spot, texts };
-}
-
-/** A line with those under it: marks, the name at the last visit, work, parts, what was done. */
-function linesOf(entry: Entry): Words[] {
-  if (entry.type === 'work') return [entry, ...entry.parts, ...entry.done];
-  if (entry.type === 'photo') return [entry, ...entry.marks];
-  if (entry.type !== 'finding') return [entry];
-  const was = entry.was === null ? [] : [{ text: `was: ${entry.was}`, spot: entry.spot }];
-  return [entry, ...was, ...entry.marks, ...entry.work.flatMap(linesOf)];
 }
 
 /** What `sillbook new` leaves to be sorted: bare photos, which the photo index lists as not placed. */

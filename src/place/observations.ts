@@ -2,12 +2,12 @@ import type { Zone } from '../model/catalogue.ts';
 import type { Observation } from '../model/inspection.ts';
 import type { Entry, Finding, Mounting } from '../model/notes.ts';
 import type { Notice } from '../model/notice.ts';
-import { partText } from '../model/wording.ts';
+import { partText, placeForm } from '../model/wording.ts';
 import { contradictionOf } from './contradictions.ts';
 import type { RegisterTools } from './drafts.ts';
 import type { Mountings } from './mountings.ts';
 import { isNear, nearestOf } from './mountings.ts';
-import { anchorOf, placeForm } from './spelling.ts';
+import { anchorOf } from './spelling.ts';
 import { verdictOf } from './verdict.ts';
 
 /** Every finding of a zone that is about no opening: metal, coating, water, earlier repair. In the order written. */

@@ -2,7 +2,7 @@ import { distance } from 'fastest-levenshtein';
 import type { PhotoName } from '../model/notes.ts';
 import type { Notice } from '../model/notice.ts';
 import type { Photo } from '../model/photo.ts';
-import { byCodeUnit } from './spelling.ts';
+import { byCodeUnit } from '../model/order.ts';
 
 /** More members than this in one range is a slip of the thumb. */
 const mostInRange = 200;

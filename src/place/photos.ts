@@ -10,9 +10,9 @@ import type { Answer } from './photos-by-time.ts';
 import { headingClaimOf, placeBetween } from './photos-by-time.ts';
 import type { Caption, Mentions } from './mentions.ts';
 import { namedInNotes } from './mentions.ts';
-import { byCodeUnit } from './spelling.ts';
 import type { ZoneNames } from '../model/zone-names.ts';
 import { sidelessAtStart, zoneAtStart, zoneNamed, zoneNamesOf } from '../model/zone-names.ts';
+import { byCodeUnit } from '../model/order.ts';
 
 /** Where every photo stands, and how to find the photos of a line. */
 export interface Placing {

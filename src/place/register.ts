@@ -2,16 +2,17 @@ import type { ExpectedOpening, Part } from '../model/catalogue.ts';
 import type { RegisterRow } from '../model/inspection.ts';
 import type { Entry, Finding, NotFitted, NotSeen } from '../model/notes.ts';
 import type { Notice } from '../model/notice.ts';
-import { partText } from '../model/wording.ts';
+import { partText, placeForm } from '../model/wording.ts';
 import { plainWords } from '../model/zone-names.ts';
 import { said } from './captions.ts';
 import { contradictionOf, seenAndUnseen } from './contradictions.ts';
 import { countedRows } from './counts.ts';
 import type { Draft, RegisterTools } from './drafts.ts';
 import { draftAt, draftOf, kindsCounted, namedDraft, spreadWheelSpray } from './drafts.ts';
-import { anchorOf, byCodeUnit, byPlace, isWithin, placeForm } from './spelling.ts';
+import { anchorOf, byPlace, isWithin } from './spelling.ts';
 import { spotText } from './spots.ts';
 import { noReason, notSeenReason, toSeeOf } from './verdict.ts';
+import { byCodeUnit } from '../model/order.ts';
 
 /** Rows of one zone without anchors that hold across zones yet, and what is to be said about them. */
 export interface Register {

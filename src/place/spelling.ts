@@ -1,8 +1,4 @@
-/** Orders texts by code unit, the same on every machine. */
-export function byCodeUnit(a: string, b: string): number {
-  if (a === b) return 0;
-  return a < b ? -1 : 1;
-}
+import { byCodeUnit } from '../model/order.ts';
 
 /** Orders places as people count them: "inner face 2" before "inner face 10". */
 export function byPlace(a: string, b: string): number {
@@ -41,11 +37,6 @@ export function anchorsOnce(): (wanted: string) => string {
     given.add(anchor);
     return anchor;
   };
-}
-
-/** A place as rows compare it: lower case, single spaces. */
-export function placeForm(place: string): string {
-  return place.normalize('NFC').toLowerCase().replace(/\s+/g, ' ').trim();
 }
 
 /** Whether a place is `wider` itself or inside it: "inner face 2" is within "inner face" and within "". */

@@ -1,5 +1,5 @@
 import type { Notice, Spot } from '../model/notice.ts';
-import { byCodeUnit } from './spelling.ts';
+import { byCodeUnit } from '../model/order.ts';
 
 /** "findings.md:21" for inside a sentence. */
 export function spotText(spot: Spot): string {

@@ -1,6 +1,6 @@
 import type { Seen } from '../model/notes.ts';
 import type { Photo } from '../model/photo.ts';
-import { byCodeUnit } from './spelling.ts';
+import { byCodeUnit } from '../model/order.ts';
 
 /** A photo's time by the clock on the wall of the visit. */
 export interface WallTime {

@@ -4,7 +4,7 @@ import { sides, zonesOf } from '../model/catalogue.ts';
 import type { Meta, Notes } from '../model/notes.ts';
 import type { Notice } from '../model/notice.ts';
 import { plainWords } from '../model/zone-names.ts';
-import { byCodeUnit } from './spelling.ts';
+import { byCodeUnit } from '../model/order.ts';
 
 /** Body taken where none is written or recognised. */
 const usualBody = 'saloon';

@@ -1,9 +1,7 @@
 import { access, mkdir, readdir, readFile, rename, rm, stat } from 'node:fs/promises';
 import path from 'node:path';
 import { dataName } from './data/index.ts';
-
-/** The list that `seal` puts into every dossier. */
-const manifestName = 'manifest-sha256.txt';
+import { manifestName } from '../model/job.ts';
 
 /** A dossier in the making beside the last one, so that a failed or killed build leaves that whole. */
 export interface Output {

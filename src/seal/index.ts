@@ -3,15 +3,13 @@ import { createReadStream } from 'node:fs';
 import { readdir, writeFile } from 'node:fs/promises';
 import path from 'node:path';
 import { pipeline } from 'node:stream/promises';
+import { manifestName } from '../model/job.ts';
 
 /** A file and the SHA-256 of its bytes, lower-case hex. */
 export interface Sealed {
   path: string;
   sha256: string;
 }
-
-export const originalsName = 'originals-sha256.txt';
-export const manifestName = 'manifest-sha256.txt';
 
 /**
  * Lines as `sha256sum -c` of GNU coreutils takes them: hash, two spaces, path; a path with a backslash or a line break

@@ -1,6 +1,6 @@
 import type { Inline } from '../model/dossier.ts';
 import type { CavityOutlook, ZoneInspection } from '../model/inspection.ts';
-import { conditionText, conditionsText, inSentence, termIn } from '../model/wording.ts';
+import { capital, conditionsText, conditionText, inSentence, termIn } from '../model/wording.ts';
 import { countText, listText } from '../units.ts';
 import type { Context } from './context.ts';
 
@@ -44,8 +44,4 @@ function rowsText(context: Context, opening: string, ids: readonly string[]): st
     return `${all.length === 1 ? `the ${inSentence(termIn(part.name, context.language))}` : `${all.length} ${inSentence(termIn(part.plural, context.language))}`} (${conditions})`;
   });
   return kinds.length === 0 ? '' : `${opening}${listText(kinds)}`;
-}
-
-function capital(text: string): string {
-  return text.charAt(0).toUpperCase() + text.slice(1);
 }

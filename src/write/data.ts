@@ -3,7 +3,7 @@ import type { RegisterRow } from '../model/inspection.ts';
 import { takenText } from '../units.ts';
 import { spotText } from './context.ts';
 import type { Context } from './context.ts';
-import { linesOf } from './leftover.ts';
+import { linesOf } from '../model/lines.ts';
 
 /** All photos as data, in the order of the job, shown or not. */
 export function dossierPhotos(context: Context): Dossier['photos'] {

@@ -1,6 +1,6 @@
 import type { Figure, Inline } from '../model/dossier.ts';
 import type { Photo } from '../model/photo.ts';
-import { inSentence, termIn } from '../model/wording.ts';
+import { capital, inSentence, termIn } from '../model/wording.ts';
 import { numberText, takenText } from '../units.ts';
 import { nameOfZone } from './context.ts';
 import type { Context } from './context.ts';
@@ -70,8 +70,4 @@ function placing(context: Context, id: string): Inline {
   const set = views.length === 0 ? [] : [` Photo set: ${views.join(', ')}.`];
   if (placed.zones.length === 0) return views.length > 0 ? set : [` Not placed${placed.reason ? `: ${placed.reason}` : ''}.`];
   return [' In ', ...joined(placed.zones.map((zone) => [link(nameOfZone(context, zone), zone)]), '; '), placed.rule === 'named in the findings' ? '.' : `: ${placed.reason}.`, ...set];
-}
-
-function capital(text: string): string {
-  return text.charAt(0).toUpperCase() + text.slice(1);
 }

@@ -1,5 +1,5 @@
 import type { Block, Inline } from '../model/dossier.ts';
-import type { Entry, Words } from '../model/notes.ts';
+import type { Words } from '../model/notes.ts';
 import { dateText } from '../units.ts';
 import { aside, bullets, inlineText } from './inline.ts';
 import { spotText } from './context.ts';
@@ -20,15 +20,6 @@ export function leftover(lines: readonly Words[], blocks: readonly Block[]): Blo
   const said = once.map((line): Inline => [line.text.replace(/\s+/g, ' ').trim(), { text: ` (${spotText(line.spot)})`, quiet: true }]);
   const intro = 'As typed, for words that are put differently above: ';
   return said.length === 1 ? [aside(intro, ...(said[0] ?? []))] : said.length === 0 ? [] : [aside(intro.trim()), ...bullets(said)];
-}
-
-/** A line with those under it: marks, the name before, work, parts, what was done. */
-export function linesOf(entry: Entry): Words[] {
-  if (entry.type === 'work') return [entry, ...entry.parts, ...entry.done];
-  if (entry.type === 'photo') return [entry, ...entry.marks];
-  if (entry.type !== 'finding') return [entry];
-  const was = entry.was === null ? [] : [{ text: `was: ${entry.was}`, spot: entry.spot }];
-  return [entry, ...was, ...entry.marks, ...entry.work.flatMap(linesOf)];
 }
 
 /** Words and numbers in small letters, dates and units as the dossier writes them. */

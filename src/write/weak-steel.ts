@@ -1,5 +1,5 @@
 import type { Step } from '../model/inspection.ts';
-import { conditionOf, conditionText, zonePhrase } from '../model/wording.ts';
+import { capital, conditionOf, conditionText, zonePhrase } from '../model/wording.ts';
 import { listText } from '../units.ts';
 import type { Context } from './context.ts';
 
@@ -40,8 +40,4 @@ function weakIds(context: Context, steps: readonly Step[]): string[] {
     ...(context.rows.get(id)?.conditions ?? []),
   ]);
   return [...new Set(ids)].filter((id) => conditionOf(context.inspection.job.catalogue, id)?.weakens);
-}
-
-function capital(text: string): string {
-  return text.charAt(0).toUpperCase() + text.slice(1);
 }

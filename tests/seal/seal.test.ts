@@ -4,7 +4,8 @@ import { mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'nod
 import { tmpdir } from 'node:os';
 import path from 'node:path';
 import { afterEach, beforeEach, expect, test } from 'vitest';
-import { hashList, hashText, manifestName, sealFolder } from '../../src/seal/index.ts';
+import { hashList, hashText, sealFolder } from '../../src/seal/index.ts';
+import { manifestName } from '../../src/model/job.ts';
 
 let folder = '';
 beforeEach(() => {

@@ -3,6 +3,7 @@ import type { Exposure, Part } from '../../model/catalogue.ts';
 import type { About } from '../../model/notes.ts';
 import { plain } from './lexicon.ts';
 import type { Lexicon } from './lexicon.ts';
+import { placeForm } from '../../model/wording.ts';
 
 /** What the words before the colon name. */
 export interface Subject {
@@ -61,11 +62,6 @@ function aboutsOf(part: string, size: string | null, pieces: readonly string[]):
   }
   const places = rangeOf(place.join(', '));
   return places.map((one) => ({ part, place: one, size: sized, cable, exposure }));
-}
-
-/** Places compare in lower case with single spaces; numbers count from the front, then from the top. */
-export function placeForm(text: string): string {
-  return text.normalize('NFC').toLowerCase().replace(/\s+/g, ' ').trim();
 }
 
 /** `inner face 1-3` is three places, fifty at most. */

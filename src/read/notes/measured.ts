@@ -1,6 +1,5 @@
 import type { Count, Entry, Reading } from '../../model/notes.ts';
 import type { Subject } from './about.ts';
-import { placeForm } from './about.ts';
 import { splitValue } from './finding.ts';
 import { didYouMean, plain } from './lexicon.ts';
 import { lookedIn, originIn, takePhotos } from './mentions.ts';
@@ -9,6 +8,7 @@ import type { Item, Reader } from './reader.ts';
 import { report, short } from './reader.ts';
 import type { Snippet } from './source.ts';
 import { split } from './source.ts';
+import { placeForm } from '../../model/wording.ts';
 
 const quantities: Record<string, { quantity: Reading['quantity']; unit: Reading['unit']; method: string }> = {
   steel: { quantity: 'steel', unit: 'mm', method: 'ultrasonic' },

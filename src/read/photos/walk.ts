@@ -3,6 +3,7 @@ import type { Notice } from '../../model/notice.ts';
 import { diskFault } from './disk.ts';
 import type { Disk } from './disk.ts';
 import { endingOf } from './format.ts';
+import { byCodeUnit } from '../../model/order.ts';
 
 /** A file of the job that may be a photo. */
 export interface Found {
@@ -26,11 +27,6 @@ const ownFolders = new Set(['out', 'issues']);
 
 /** A folder that holds one of these is another visit, or a dossier put there with `--out`. */
 const notOurs = new Set(['findings.md', 'dossier.json']);
-
-/** Lower before higher by UTF-16 code unit, the same on every machine. */
-export function byCodeUnit(left: string, right: string): number {
-  return left < right ? -1 : left > right ? 1 : 0;
-}
 
 function isText(name: string): boolean {
   return name === 'sillbook.json' || ['md', 'markdown', 'txt'].includes(endingOf(name));

@@ -2,7 +2,7 @@ import type { Block, Inline, Section } from '../../model/dossier.ts';
 import type { Context } from '../context.ts';
 import { spotText } from '../context.ts';
 import { aside, bullets, heading, paragraph } from '../inline.ts';
-import { linesOf } from '../leftover.ts';
+import { linesOf } from '../../model/lines.ts';
 
 /** Every line of the findings as it was typed, with its place in the file. */
 export function asWritten(context: Context): Section {

@@ -4,6 +4,7 @@ import { countText } from '../../units.ts';
 import type { Context } from '../context.ts';
 import { figureOf } from '../figures.ts';
 import { aside, heading, paragraph } from '../inline.ts';
+import { capital } from '../../model/wording.ts';
 
 /** Every photo of the job once: those placed nowhere first, then the others in order of time. */
 export function photos(context: Context): Section {
@@ -39,8 +40,4 @@ function byTime(a: PlacedPhoto, b: PlacedPhoto): number {
 /** Photos without a time come last, by path. */
 function keyOf(placed: PlacedPhoto): string {
   return `${placed.photo.takenAt?.local ?? '9999'} ${placed.photo.path}`;
-}
-
-function capital(text: string): string {
-  return text.charAt(0).toUpperCase() + text.slice(1);
 }

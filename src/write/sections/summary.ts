@@ -1,6 +1,6 @@
 import type { Block, BlockOf, Section } from '../../model/dossier.ts';
 import type { Step, ZoneInspection } from '../../model/inspection.ts';
-import { inSentence, rowIsStructure, termIn, zoneIsStructure, zonePhrase } from '../../model/wording.ts';
+import { capital, inSentence, rowIsStructure, termIn, zoneIsStructure, zonePhrase } from '../../model/wording.ts';
 import { countText, coverageText, listText } from '../../units.ts';
 import { nameOfZone } from '../context.ts';
 import type { Context } from '../context.ts';
@@ -165,8 +165,4 @@ function loadFact(context: Context): Fact {
     value: [looked === 0 ? 'none written about' : `${defective.length} of the ${looked} written about`],
     note: 'in metal that carries load, or within 30 cm of a safety mounting',
   };
-}
-
-function capital(text: string): string {
-  return text.charAt(0).toUpperCase() + text.slice(1);
 }

@@ -2,7 +2,7 @@ import type { Block, Figure, Inline, Section } from '../../model/dossier.ts';
 import type { Step, ZoneInspection } from '../../model/inspection.ts';
 import type { ZoneNotes } from '../../model/notes.ts';
 import { clausesText, faultsOf } from '../../model/faults.ts';
-import { toldBy, zoneIsStructure, zoneName } from '../../model/wording.ts';
+import { capital, toldBy, zoneIsStructure, zoneName } from '../../model/wording.ts';
 import { coverageText, listText } from '../../units.ts';
 import { hasPage, nameOfZone, prints } from '../context.ts';
 import type { Context } from '../context.ts';
@@ -12,8 +12,9 @@ import { proseBlocks } from '../prose.ts';
 import { advises, cautionLinks, photoLinks, soundSoFar } from '../say.ts';
 import { foundTable, isFolded, notSeenText, readingTable } from '../tables.ts';
 import { cavityLines } from '../cavities.ts';
-import { leftover, linesOf } from '../leftover.ts';
+import { leftover } from '../leftover.ts';
 import { notesOf, workBlocks } from '../work.ts';
+import { linesOf } from '../../model/lines.ts';
 
 /** One section, and one page, for every zone somebody wrote about or photographed. */
 export function zonePages(context: Context): Section[] {
@@ -162,8 +163,4 @@ function others(context: Context, zone: ZoneInspection): Block[] {
     : [];
   const cautions = prints(context, 'cautions') ? cautionLinks(context, [...new Set(context.plan.steps.filter((step) => step.zones.includes(zone.zone.id)).flatMap((step) => step.cautions))]) : [];
   return other.length + cautions.length === 0 ? [] : [aside(...other, ...(other.length > 0 && cautions.length > 0 ? [' '] : []), ...cautions)];
-}
-
-function capital(text: string): string {
-  return text.charAt(0).toUpperCase() + text.slice(1);
 }
