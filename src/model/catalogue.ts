@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import type { RiskModel } from './risk.ts';
 
 /** A trade term in both kinds of English. */
 export const termSchema = z.object({ gb: z.string().min(1), us: z.string().min(1) });
@@ -53,6 +54,8 @@ export const conditionSchema = z.object({
   badness: z.number().min(0).max(100),
   /** True where steel is through, thin, or badly patched: such a finding in structure wants licensed examination. */
   weakens: z.boolean(),
+  /** True where the usual remedy takes a new part of the same kind. */
+  newPart: z.boolean(),
   meaning: z.string(),
   /** What is usually done about it, as a verb phrase ("fit a new plug of the right size"); empty where nothing. */
   remedy: z.string(),
@@ -145,6 +148,60 @@ export type Reason = z.infer<typeof reasonSchema>;
 export const viewSchema = z.object({ ...record, order: z.number() });
 export type View = z.infer<typeof viewSchema>;
 
+/** What work is paid for, and waited for: `dry` is waiting, not labour. */
+export const labours = ['inspect', 'strip trim', 'clean', 'dry', 'metal', 'weld', 'seal', 'paint', 'wax', 'refit', 'look again'] as const;
+export type Labour = (typeof labours)[number];
+
+/** What work does to a closed section, for the outlook. `none` wherever that is not sure from the word alone. */
+export const workEffects = ['none', 'dries', 'closes openings', 'opens drains', 'protects', 'patches', 'replaces'] as const;
+export type WorkEffect = (typeof workEffects)[number];
+
+/** A kind of work, with its place in the usual order and the damage that order prevents. */
+export const workKindSchema = z.object({
+  ...record,
+  /** Words that name it only where they are the whole step: "plugs" of "wax, plugs, membranes". */
+  alone: z.array(z.string()),
+  /** Longer phrases of another kind that name this one too: "touch in rust". */
+  beside: z.array(z.string()),
+  /** Place in the usual order, unique. */
+  order: z.number(),
+  labour: z.enum(labours),
+  effect: z.enum(workEffects),
+  /** Makes heat or sparks. */
+  hot: z.boolean(),
+  /** Time passes and nobody is paid. */
+  waits: z.boolean(),
+  /** Ids of kinds that come before this one where both are done in one zone. */
+  after: z.array(z.string()),
+  /** Ids of kinds without which this one does damage, before or after it. */
+  needs: z.array(z.string()),
+  /** Where others need this one: only in zones that carry structure, near fuel, with a drain, or where work is named that comes after it; null everywhere. */
+  where: z.enum(['structure', 'fuel', 'drain', 'covered']).nullable(),
+  /** Ids of kinds that are not to be done beside this one in one zone. */
+  against: z.array(z.string()),
+  /** Ids of kinds that this one undoes where it comes later. */
+  undoes: z.array(z.string()),
+  /** The damage the order prevents, one clause; empty where nothing hangs on it. */
+  why: z.string(),
+  /** Reasons of their own for some of the ids above. */
+  reasons: z.array(z.object({ of: z.array(z.string()).min(1), why: z.string().min(1) })),
+});
+export type WorkKind = z.infer<typeof workKindSchema>;
+
+const rising = (three: readonly number[]): boolean => three.every((one, index) => index === 0 || one >= (three[index - 1] ?? 0));
+
+/** A material whose amount follows from the area it is put on. */
+export const materialSchema = z.object({
+  ...record,
+  /** Ids of the kinds of work that put it on. */
+  usedBy: z.array(z.string()).min(1),
+  /** Dry film, what of the liquid stays, and what misses the surface: low, likely, high. Our judgement. */
+  filmUm: z.tuple([z.number().positive(), z.number(), z.number().max(10_000)]).refine(rising),
+  solidsPercent: z.tuple([z.number().positive(), z.number(), z.number().max(100)]).refine(rising),
+  lossPercent: z.tuple([z.number().min(0), z.number(), z.number().max(95)]).refine(rising),
+});
+export type Material = z.infer<typeof materialSchema>;
+
 /** Everything the trade knows, read from `content/`, each list sorted by `order`/`grade`, else by id. */
 export interface Catalogue {
   zones: ZoneRecord[];
@@ -155,6 +212,11 @@ export interface Catalogue {
   evidence: Evidence[];
   reasons: Reason[];
   views: View[];
+  /** In the usual order of work. */
+  works: WorkKind[];
+  materials: Material[];
+  /** Every assumption of the shared risk model. */
+  risk: RiskModel;
 }
 
 /** A zone of a car: a record, and the side where it is sided. */

@@ -1,65 +1,137 @@
+import type { Catalogue, WorkKind } from '../model/catalogue.ts';
 import type { Inspection, ZoneInspection } from '../model/inspection.ts';
-import type { Work, WorkDone } from '../model/notes.ts';
+import type { Work } from '../model/notes.ts';
 import type { Notice, Spot } from '../model/notice.ts';
-import { zoneName } from '../model/wording.ts';
-import { dateText } from '../units.ts';
-import { worksOf } from './works.ts';
+import { capital, zoneName } from '../model/wording.ts';
+import { whyOf, workKindOf } from '../model/works.ts';
+import { dateText, listText } from '../units.ts';
+import { datesWrong } from './dates.ts';
+import { againMissing, drainNotShown } from './finished.ts';
+import { datedIn, kindText, orderNotice } from './kinds.ts';
+import type { Dated } from './kinds.ts';
+import { remediesAgainst } from './undone.ts';
+import { sentence, worksOf } from './works.ts';
 
-/** Order of work that does damage, wax without a drain shown open after it, and finished work nobody means to look at again. */
+/** Order of work that does damage or undoes other work, dates that cannot be, and what finished work leaves open. */
 export function orderNotices(inspection: Inspection): Notice[] {
   return inspection.zones.flatMap((zone) => {
     const name = zoneName(zone.zone, inspection.job.settings.language);
-    return [...waxBeforeWeld(zone, name), ...drainNotShown(inspection, zone, name), ...againMissing(zone, name)];
+    return [
+      ...breaches(inspection, zone, name),
+      ...unusualOrder(inspection, zone, name),
+      ...remediesAgainst(inspection, zone, name),
+      ...datesWrong(inspection, zone, name),
+      ...drainNotShown(inspection, zone, name),
+      ...againMissing(zone, name),
+    ];
   });
 }
 
-/** Heat burns wax off and lights its vapour: wax goes in when all welding of the zone is done (common practice, no source). */
-function waxBeforeWeld(zone: ZoneInspection, name: string): Notice[] {
-  const done = worksOf(zone).flatMap((work) => work.done.map((one) => ({ one, text: textOf(work, one) })));
-  const welds = done.filter(({ one, text }) => one.date !== null && /\bweld/i.test(text)).map(({ one }) => one.date ?? '');
-  const last = welds.sort().at(-1);
-  if (last === undefined) return [];
-  return done
-    .filter(({ one, text }) => one.date !== null && one.date < last && /\bwax/i.test(text))
-    .map(({ one }) => notice('error', 'wax-before-weld', one.spot, {
-      found: `Wax on ${dateText(one.date ?? '')} before welding on ${dateText(last)} (${name})`,
-      expected: 'wax after all welding',
-      advice: 'Mend the date, or write the wax that was put in after the welding.',
-    }));
+/** Kinds of work in the usual order, each once: what must come first does, else by `order`. Ids the catalogue lacks come last, as given. */
+export function orderOfWork(catalogue: Catalogue, kinds: readonly string[]): string[] {
+  let left = catalogue.works.filter((kind) => kinds.includes(kind.id));
+  const ordered: string[] = [];
+  while (left.length > 0) {
+    // A catalogue without circles always has one; the first stands in, should there be none.
+    const next = left.find((kind) => !left.some((other) => kind.after.includes(other.id))) ?? left[0];
+    if (!next) break;
+    ordered.push(next.id);
+    left = left.filter((kind) => kind !== next);
+  }
+  return [...ordered, ...new Set(kinds.filter((id) => !ordered.includes(id)))];
 }
 
-/** Wax runs into drains and sets there: they are opened again afterwards, and shown open in a photo (common practice, no source). */
-function drainNotShown(inspection: Inspection, zone: ZoneInspection, name: string): Notice[] {
-  const drains = zone.rows.filter((row) => row.part.group === 'drain' && row.outcome !== 'not fitted');
-  const waxed = worksOf(zone).flatMap((work) => work.done.filter((one) => /\bwax/i.test(textOf(work, one))));
-  const last = waxed.toSorted((a, b) => ((a.date ?? '') < (b.date ?? '') ? -1 : 1)).at(-1);
-  if (last === undefined || drains.length === 0) return [];
-  const shown = drains.filter((row) => row.outcome === 'sound').flatMap((row) => row.photos);
-  const isLater = (id: string): boolean => (inspection.photos.find(({ photo }) => photo.id === id)?.photo.takenAt?.local.slice(0, 10) ?? '9') >= (last.date ?? '');
-  if (shown.some(isLater)) return [];
-  return [notice('warning', 'drain-not-shown', last.spot, {
-    found: `Wax${last.date ? ` on ${dateText(last.date)}` : ''} without a later photo of an open drain (${name})`,
-    expected: 'a drain written as open, with a photo taken after the wax',
-    advice: 'Open the drains again, take the photo, and name it in the line of the drain.',
+interface Breach {
+  kind: WorkKind;
+  before: WorkKind;
+  done: Dated;
+  date: string;
+}
+
+/**
+ * Dated work that came too early, by the order of the catalogue. What was done again after the other is well. Heat and
+ * new metal count by their last date, as every time does damage; anything else by its first.
+ */
+function breaches(inspection: Inspection, zone: ZoneInspection, name: string): Notice[] {
+  const { catalogue, settings: { language } } = inspection.job;
+  const dated = datedIn(zone);
+  const found = catalogue.works.flatMap((kind) => breachesOf(catalogue, dated, kind));
+  const burnt = found.filter(({ kind, before }) => kind.effect === 'protects' && before.hot);
+  const others = found.filter((breach) => !burnt.includes(breach));
+  return [
+    ...waxBeforeHeat(inspection, burnt, name),
+    ...others.map(({ kind, before, done, date }) => orderNotice('warning', 'order-breach', done.spot, {
+      found: `"${kindText(kind, language)}" on ${dateText(done.date)} before "${kindText(before, language)}" on ${dateText(date)} (${name})`,
+      expected: `"${kindText(before, language)}" first`,
+      advice: `${sentence(capital(whyOf(kind, before.id)))} Mend the date, or write when it was done again.`,
+    })),
+  ];
+}
+
+function breachesOf(catalogue: Catalogue, dated: readonly Dated[], kind: WorkKind): Breach[] {
+  const done = latest(dated.filter((one) => one.kind === kind.id));
+  if (!done) return [];
+  const all = kind.after.flatMap((id): Breach[] => {
+    const before = workKindOf(catalogue, id);
+    const dates = dated.filter((one) => one.kind === id).map((one) => one.date).sort();
+    const date = before && isLasting(before) ? dates.at(-1) : dates[0];
+    // What undoes this kind is told by itself.
+    const breach = before && date !== undefined && done.date < date && !before.undoes.includes(kind.id);
+    return breach ? [{ kind, before, done, date }] : [];
+  });
+  // "welded a patch in" is one piece of work under two names: heat is told rather than what it made.
+  const lasting = all.filter(({ before }) => isLasting(before));
+  const told = lastOf(lasting.some(({ before }) => before.hot) ? lasting.filter(({ before }) => before.hot) : lasting);
+  return all.filter((breach) => !lasting.includes(breach) || breach === told);
+}
+
+function lastOf(breaches: readonly Breach[]): Breach | undefined {
+  return breaches.toSorted((a, b) => (a.date < b.date ? -1 : a.date > b.date ? 1 : a.before.order - b.before.order)).at(-1);
+}
+
+function latest(dated: readonly Dated[]): Dated | undefined {
+  return dated.toSorted((a, b) => (a.date < b.date ? -1 : a.date > b.date ? 1 : 0)).at(-1);
+}
+
+function isLasting(kind: WorkKind): boolean {
+  return kind.hot || kind.effect === 'patches' || kind.effect === 'replaces';
+}
+
+/** Heat burns wax off and lights its vapour: wax goes in when all of it is over (common practice, no source). An error: the wax of the dossier is not there any more. */
+function waxBeforeHeat(inspection: Inspection, burnt: readonly Breach[], name: string): Notice[] {
+  const last = lastOf(burnt);
+  if (!last) return [];
+  const welded = last.before.labour === 'weld';
+  const heat = welded ? 'welding' : `heat or sparks ("${kindText(last.before, inspection.job.settings.language)}")`;
+  return [orderNotice('error', 'wax-before-weld', last.done.spot, {
+    found: `Wax on ${dateText(last.done.date)} before ${heat} on ${dateText(last.date)} (${name})`,
+    expected: `wax after all ${welded ? 'welding' : 'heat'}`,
+    advice: `Mend the date, or write the wax that was put in after ${welded ? 'the welding' : 'it'}.`,
   })];
 }
 
-function againMissing(zone: ZoneInspection, name: string): Notice[] {
-  const last = worksOf(zone).flatMap((work) => work.done).at(-1);
-  if (last === undefined || zone.notes.some((note) => note.key === 'again')) return [];
-  return [notice('warning', 'again-missing', last.spot, {
-    found: `Finished work without a date to look again (${name})`,
-    expected: 'a line such as "again: 2026-10"',
-    advice: 'Write when to look again; after the first wet season is usual.',
-  })];
+/** A line of work still to do whose words run against the usual order. */
+function unusualOrder(inspection: Inspection, zone: ZoneInspection, name: string): Notice[] {
+  const { catalogue, settings: { language } } = inspection.job;
+  return worksOf(zone).filter((work) => work.done.every((done) => done.date === null)).flatMap((work) => {
+    const pair = firstUnusual(catalogue, work);
+    if (!pair) return [];
+    const [kind, before] = pair;
+    const usual = orderOfWork(catalogue, work.kinds).flatMap((id) => workKindOf(catalogue, id) ?? []).map((one) => kindText(one, language));
+    return [unusual(work.spot, `"${kindText(kind, language)}" before "${kindText(before, language)}" in one line (${name})`, usual, whyOf(kind, before.id))];
+  });
 }
 
-/** What was done by its own words; by the work's where the entry names neither wax nor welding. */
-function textOf(work: Work, done: WorkDone): string {
-  const own = done.details.join(' ');
-  return /\b(wax|weld)/i.test(own) ? own : work.steps;
+function unusual(spot: Spot, found: string, usual: readonly string[], why: string): Notice {
+  return orderNotice('note', 'order-unusual', spot, { found, expected: `the usual order: ${listText(usual)}`, advice: `${sentence(capital(why))} Nothing is changed; the line stands as written.` });
 }
 
-function notice(level: Notice['level'], rule: string, spot: Spot, words: { found: string; expected: string; advice: string }): Notice {
-  return { level, rule, spot, ...words };
+/** The first kind named before one that comes first, where the later does not undo it: that is told by itself. */
+function firstUnusual(catalogue: Catalogue, work: Work): [WorkKind, WorkKind] | null {
+  const kinds = work.kinds.flatMap((id) => workKindOf(catalogue, id) ?? []);
+  for (const [at, kind] of kinds.entries()) {
+    const before = kinds.slice(at + 1).find((later) => kind.after.includes(later.id) && !later.undoes.includes(kind.id));
+    if (before) return [kind, before];
+  }
+  return null;
 }

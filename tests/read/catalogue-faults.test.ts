@@ -55,6 +55,17 @@ test.each([
   ['a group is unknown', 'conditions/loose.md', 'for: plug, seal', 'for: plug, seel', 'content/conditions/loose.md:3 names an unknown group "seel"'],
   ['an order is given twice', 'views/back.md', 'order: 2', 'order: 1', 'content/views/front.md:3 has the same order 1 as back'],
   ['the source is missing', 'parts/vent.md', '- source: common practice, no source\n', '', 'content/parts/vent.md:1 has a wrong or missing source'],
+  ['a kind of work is unknown', 'works/cool.md', 'after: weld', 'after: wield', 'content/works/cool.md:8 names an unknown kind of work "wield"'],
+  ['kinds of work come after each other', 'works/wax.md', 'after: clean', 'after: reopen-drain, clean', 'content/works/reopen-drain.md:11 has to come after "wax", which has to come after it: wax after reopen-drain after wax'],
+  ['a kind of work comes after itself', 'works/wipe.md', 'after: wax', 'after: wipe', 'content/works/wipe.md:7 names itself, "wipe"'],
+  ['two kinds of work claim a word', 'works/cool.md', 'cooled,', 'waxed,', 'content/works/wax.md:3 claims the spelling "waxed" that cool has already'],
+  ['a word for a whole step is claimed twice', 'works/label.md', 'alone: bag', 'alone: plug', 'content/works/plug.md'],
+  ['the order of work is given twice', 'works/wipe.md', 'order: 230', 'order: 220', 'content/works/wipe.md:4 has the same order 220 as wax'],
+  ['a labour is unknown', 'works/wax.md', 'labour: wax', 'labour: waxing', 'content/works/wax.md:6 has a wrong or missing labour'],
+  ['an effect is unknown', 'works/wax.md', 'effect: protects', 'effect: heals', 'content/works/wax.md:7 has a wrong or missing effect'],
+  ['a gap ends a spelling', 'works/wax.md', 'waxed,', 'waxed …,', 'content/works/wax.md:3 has the spelling "waxed …"; expected "…" between two words'],
+  ['a reason is for nothing', 'works/plug.md', '- wax: the lance', '- wipe: the lance', 'gives a reason for "wipe", which no list of it names'],
+  ['an order has no reason', 'works/wipe.md', '- why: what drips afterwards runs over trim and into drains\n', '', 'content/works/wipe.md:7 gives no reason for "wax"'],
 ])('where %s, the message names file and line', (_, file, from, to, message) => {
   expect(spoiled(file, from, to)).toContain(message);
 });

@@ -21,7 +21,7 @@ function readLine(line: string): { entry: Notes['zones'][number]['entries'][numb
   return { entry: notes.zones[0]?.entries[0], notices };
 }
 
-const kinds = ['zones', 'parts', 'conditions', 'bodies', 'cautions', 'evidence', 'reasons', 'views'] as const;
+const kinds = ['zones', 'parts', 'conditions', 'bodies', 'cautions', 'evidence', 'reasons', 'views', 'works'] as const;
 
 // The lists below are what the trade is agreed to record: common practice, no source.
 const zonesOfEveryCar =

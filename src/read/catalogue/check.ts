@@ -1,4 +1,6 @@
 import type { Catalogue, Term } from '../../model/catalogue.ts';
+import { workFaults } from './check-works.ts';
+import type { Fault } from './fault.ts';
 
 interface Named {
   id: string;
@@ -6,17 +8,9 @@ interface Named {
   also: string[];
 }
 
-/** Something wrong between records. `word` is what to look for in the file to find the line. */
-export interface Fault {
-  kind: keyof Catalogue;
-  id: string;
-  word: string;
-  wrong: string;
-}
-
 /** What is wrong between records; empty where all is well. Within one record the schema has looked already. */
 export function catalogueFaults(catalogue: Catalogue): Fault[] {
-  return [...referenceFaults(catalogue), ...zoneFaults(catalogue), ...spellingFaults(catalogue), ...orderFaults(catalogue)];
+  return [...referenceFaults(catalogue), ...zoneFaults(catalogue), ...spellingFaults(catalogue), ...orderFaults(catalogue), ...workFaults(catalogue.works)];
 }
 
 /**
@@ -46,6 +40,8 @@ function referenceFaults(catalogue: Catalogue): Fault[] {
     look('zones', id, 'kind of opening', zone.openings.map((opening) => opening.part), openings);
     look('zones', id, 'cavity', zone.openings.map((opening) => opening.cavity), new Set(zone.cavities.map((cavity) => cavity.id)));
   }
+  const works = new Set(catalogue.works.map((work) => work.id));
+  for (const { id, usedBy } of catalogue.materials) look('materials', id, 'kind of work', usedBy, works);
   const outcomes = new Set(['sound', 'defect', 'cannot tell']);
   for (const { id, ...condition } of catalogue.conditions) {
     look('conditions', id, 'caution', condition.cautions, cautions);
@@ -72,8 +68,11 @@ function zoneFaults(catalogue: Catalogue): Fault[] {
 
 /** One spelling, one record: within a kind, and for conditions within each group they apply to. */
 function spellingFaults(catalogue: Catalogue): Fault[] {
-  const kinds = ['zones', 'parts', 'bodies', 'cautions', 'evidence', 'reasons', 'views'] as const;
-  const faults = kinds.flatMap((kind) => claimFaults(kind, catalogue[kind], ''));
+  const kinds = ['zones', 'parts', 'bodies', 'cautions', 'evidence', 'reasons', 'views', 'materials'] as const;
+  const faults = [
+    ...kinds.flatMap((kind) => claimFaults(kind, catalogue[kind], '')),
+    ...claimFaults('works', catalogue.works.map((kind) => ({ ...kind, also: [...kind.also, ...kind.alone] })), ''),
+  ];
   for (const group of new Set(catalogue.conditions.flatMap((condition) => condition.for))) {
     const records = catalogue.conditions.filter((condition) => condition.for.includes(group));
     faults.push(...claimFaults('conditions', records, ` for the group "${group}"`));
@@ -108,7 +107,7 @@ function orderFaults(catalogue: Catalogue): Fault[] {
       if (owner) faults.push({ kind, id, word: `${key}: ${rank}`, wrong: `has the same ${key} ${rank} as ${owner.id}` });
     }
   };
-  for (const kind of ['zones', 'cautions', 'views'] as const) look(kind, 'order', catalogue[kind].map(({ id, order }) => ({ id, rank: order })));
+  for (const kind of ['zones', 'cautions', 'views', 'works'] as const) look(kind, 'order', catalogue[kind].map(({ id, order }) => ({ id, rank: order })));
   look('evidence', 'grade', catalogue.evidence.map(({ id, grade }) => ({ id, rank: grade })));
   return faults;
 }

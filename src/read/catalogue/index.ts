@@ -3,9 +3,10 @@ import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import type { Catalogue } from '../../model/catalogue.ts';
 import { catalogueFaults } from './check.ts';
-import type { Fault } from './check.ts';
-import { bodyOf, cautionOf, conditionOf, evidenceOf, partOf, reasonOf, viewOf } from './kinds.ts';
+import type { Fault } from './fault.ts';
+import { bodyOf, cautionOf, conditionOf, evidenceOf, materialOf, partOf, reasonOf, viewOf, workOf } from './kinds.ts';
 import { readRecord, recordError } from './records.ts';
+import { riskOf } from './risk.ts';
 import type { RecordText } from './records.ts';
 import { zoneOf } from './zones.ts';
 
@@ -18,17 +19,21 @@ const ownContent = fileURLToPath(new URL('../../../content', import.meta.url));
  */
 export function readCatalogue(folder: string = ownContent): Catalogue {
   const read = (kind: string): RecordText[] => recordsOf(folder, kind);
+  const conditions = read('conditions').map(conditionOf).sort(byId);
   const bodies = read('bodies').map(bodyOf).sort(byId);
   const bodyIds = bodies.map((body) => body.id);
   const catalogue: Catalogue = {
     zones: read('zones').map((record) => zoneOf(record, bodyIds)).sort((a, b) => a.order - b.order || byId(a, b)),
     parts: read('parts').map(partOf).sort(byId),
-    conditions: read('conditions').map(conditionOf).sort(byId),
+    conditions,
     bodies,
     cautions: read('cautions').map(cautionOf).sort((a, b) => a.order - b.order || byId(a, b)),
     evidence: read('evidence').map(evidenceOf).sort((a, b) => a.grade - b.grade || byId(a, b)),
     reasons: read('reasons').map(reasonOf).sort(byId),
+    materials: read('materials').map(materialOf).sort(byId),
     views: read('views').map(viewOf).sort((a, b) => a.order - b.order || byId(a, b)),
+    works: read('works').map(workOf).sort((a, b) => a.order - b.order || byId(a, b)),
+    risk: riskOf(readRecord(readFileSync(join(folder, 'risk-model.md'), 'utf8'), 'content/risk-model.md'), conditions.map((condition) => condition.id)),
   };
   const faults = catalogueFaults(catalogue);
   if (faults.length > 0) throw new Error(faults.map((fault) => faultLine(folder, fault)).join('\n'));

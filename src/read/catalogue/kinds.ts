@@ -4,12 +4,14 @@ import {
   cautionSchema,
   conditionSchema,
   evidenceSchema,
+  materialSchema,
   partSchema,
   reasonSchema,
   viewSchema,
+  workKindSchema,
 } from '../../model/catalogue.ts';
-import type { Body, Caution, Condition, Evidence, Part, Reason, View } from '../../model/catalogue.ts';
-import { openKeys, recordError, termOf } from './records.ts';
+import type { Body, Caution, Condition, Evidence, Material, Part, Reason, View, WorkKind } from '../../model/catalogue.ts';
+import { keyValue, openKeys, recordError, termOf, wordList } from './records.ts';
 import type { Keys, RecordItem, RecordText } from './records.ts';
 
 /** What every record has: id, name, further spellings, source. */
@@ -88,6 +90,7 @@ export function conditionOf(record: RecordText): Condition {
     outcome: keys.text('outcome'),
     badness: keys.number('badness'),
     weakens: keys.yes('weakens'),
+    newPart: keys.yes('new part'),
     meaning: keys.text('meaning'),
     remedy: keys.text('remedy') ?? '',
     cautions: keys.words('cautions'),
@@ -131,4 +134,45 @@ export function reasonOf(record: RecordText): Reason {
 export function viewOf(record: RecordText): View {
   const keys = open(record);
   return finish(viewSchema, { ...common(record, keys), order: keys.number('order') }, record, keys);
+}
+
+/** A material: `used by`, and `film`, `solids`, `loss` as low / likely / high. */
+export function materialOf(record: RecordText): Material {
+  const keys = open(record);
+  const three = (key: string, unit: string): number[] => {
+    const value = keys.text(key) ?? '';
+    const numbers = value.endsWith(` ${unit}`) ? value.slice(0, -unit.length - 1).split('/').map((part) => part.trim()) : [];
+    if (numbers.length !== 3 || !numbers.every((part) => /^\d+(\.\d+)?$/.test(part))) throw recordError(record.file, keys.line(key), `needs "${key}: low / likely / high ${unit}"`);
+    return numbers.map(Number);
+  };
+  const value = { ...common(record, keys), usedBy: keys.words('used by'), filmUm: three('film', 'µm'), solidsPercent: three('solids', '%'), lossPercent: three('loss', '%') };
+  return finish(materialSchema, value, record, keys, { usedBy: 'used by', filmUm: 'film', solidsPercent: 'solids', lossPercent: 'loss' });
+}
+
+/** A kind of work: `order`, `labour`, `effect`, `hot`, `waits`, `after`, `needs`, `where`, `against`, `undoes`, `why`, section Reasons. */
+export function workOf(record: RecordText): WorkKind {
+  const keys = open(record, ['reasons']);
+  const reasons = section(record, 'reasons').map((item) => {
+    const pair = keyValue(item.text);
+    if (!pair?.value) throw recordError(record.file, item.line, `is no reason: "${item.text}"; expected "id, id: why"`);
+    return { of: wordList(pair.key), why: pair.value };
+  });
+  const value = {
+    ...common(record, keys),
+    alone: keys.words('alone'),
+    beside: keys.words('beside'),
+    order: keys.number('order'),
+    labour: keys.text('labour'),
+    effect: keys.text('effect'),
+    hot: keys.yes('hot'),
+    waits: keys.yes('waits'),
+    after: keys.words('after'),
+    needs: keys.words('needs'),
+    where: keys.text('where') ?? null,
+    against: keys.words('against'),
+    undoes: keys.words('undoes'),
+    why: keys.text('why') ?? '',
+    reasons,
+  };
+  return finish(workKindSchema, value, record, keys);
 }
