@@ -2,6 +2,7 @@ import type { Catalogue } from './catalogue.ts';
 import type { Notes } from './notes.ts';
 import type { Notice } from './notice.ts';
 import type { Photo } from './photo.ts';
+import type { Rates } from './rates.ts';
 import type { Settings } from './settings.ts';
 
 /** What `read` makes of a job folder: nothing judged yet. */
@@ -9,6 +10,8 @@ export interface Job {
   catalogue: Catalogue;
   settings: Settings;
   notes: Notes;
+  /** The workshop's own, out of the findings and the settings. */
+  rates: Rates;
   /** Sorted by path in code-unit order. */
   photos: Photo[];
   notices: Notice[];

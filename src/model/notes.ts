@@ -33,11 +33,16 @@ export interface Looked {
   assumed: boolean;
 }
 
-/** Money as written, `minor` in minor units of `currency`. Null currency: unpriced, said so. */
+/** Money as written, in minor units of `currency`. Null currency: unpriced, said so. */
 export interface Money {
+  /** The amount; of a range its lower end. */
   minor: number;
   currency: string | null;
   text: string;
+  /** Of `20-30` or `20/25/40`. A single price has no range: it is a price, not an estimate. */
+  range?: { likelyMinor: number; highMinor: number };
+  /** Why the amount cannot count, a clause such as "it runs backwards"; then it is unpriced. */
+  flaw?: string;
 }
 
 /** Hours or money as low, likely, high. */
@@ -111,6 +116,8 @@ export interface Reading extends EntryBase {
   /** Numbers in `unit`. */
   values: number[];
   unit: 'mm' | 'um' | 'Shore A';
+  /** Smallest step of the figures as typed, in `unit`: 0.01 of "0.62 mm", 1 of "480 um". Stands for the gauge's resolution. */
+  step: number;
   /** `ultrasonic` unless said: caliper; film: magnetic induction. */
   method: string;
 }
@@ -160,19 +167,34 @@ export interface PartWanted extends Words {
   size: string | null;
   count: number;
   price: Money | null;
+  /** True where the price was written for all of them together ("5.00 together"), not for each. */
+  together: boolean;
 }
 
 export interface WorkDone extends Words {
   /** ISO date, null where none was written. */
   date: string | null;
   details: string[];
+  /** Hours it took, as written: a fact, so a single value has no spread. Null where none were written. */
+  hours: Spread | null;
+  /** What it cost, as written with a currency. */
+  cost: Money | null;
+  /** Ids of the kinds of work done, as the details name them; where they name none, those of the work. */
+  kinds: string[];
 }
 
 /** `do: wash out, dry, wax. 2-3 h` with what stands under it. */
 export interface Work extends EntryBase {
   type: 'work';
   steps: string;
+  /** Ids of the kinds of work named, in the order of the words. */
+  kinds: string[];
+  /** All hours of work written, summed; waiting is not among them. */
   hours: Spread | null;
+  /** Hours that pass while nobody works, such as drying; null where none were written. */
+  waits: Spread | null;
+  /** Where several times are written, those of `hours` with the kinds each stands for; empty where one time stands for all. */
+  split: { kinds: string[]; hours: Spread }[];
   cost: Money | null;
   parts: PartWanted[];
   done: WorkDone[];

@@ -7,6 +7,8 @@ import type { JobFolder } from './folder.ts';
 import { decode, readNotes } from './notes/index.ts';
 import { readPhotos } from './photos/index.ts';
 import { timePhotos } from './photos/times.ts';
+import { ratesOf } from './rates.ts';
+import { jobRisk } from './risk.ts';
 import { readSettings } from './settings.ts';
 
 /** Passed to `read` besides the folder. */
@@ -32,8 +34,10 @@ export interface ReadJob {
 export async function read(jobFolder: string, options: ReadOptions): Promise<ReadJob | null> {
   const folder = await openJob(jobFolder);
   if (!folder) return null;
-  const catalogue = readCatalogue();
   const settings = await readSettings(folder.car);
+  const own = readCatalogue();
+  const { risk, notices: riskNotices } = jobRisk(own.risk, settings.settings, settings.bytes ? new TextDecoder().decode(settings.bytes) : '');
+  const catalogue = { ...own, risk };
   const findings = await readFindings(folder);
   const photos = await readPhotos(folder.visit, { skip: options.skip ?? [], ...(options.onProgress ? { onProgress: options.onProgress } : {}) });
   const file = folder.findings ?? 'findings.md';
@@ -44,16 +48,20 @@ export async function read(jobFolder: string, options: ReadOptions): Promise<Rea
   if (inherited) notes.car.push(...readNotes({ ...inherited, catalogue, settings: settings.settings, photoNames: [] }).notes.car);
   const built = Number(/\b(\d{4})\b/.exec(notes.car.find((meta) => meta.key === 'built')?.text ?? '')?.[1] ?? Number.NaN);
   const timed = timePhotos(photos.photos, { seen: notes.seen, clocks: notes.clocks, built: Number.isNaN(built) ? null : built, today: options.clock.today });
+  const { rates, notices: rateNotices } = ratesOf(notes.rates, settings.settings);
   const job: Job = {
     catalogue,
     settings: settings.settings,
     notes,
+    rates,
     photos: timed.photos,
     notices: [
       ...settings.notices,
+      ...riskNotices,
       ...findings.notices,
       ...(findings.bytes ? textNotices(file, text, damaged) : []),
       ...notices,
+      ...rateNotices,
       ...photos.notices,
       ...timed.notices,
       ...visitNotices(folder),

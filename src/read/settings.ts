@@ -56,15 +56,20 @@ const forms: Record<string, string> = {
   currency: 'a code of ISO 4217 in capitals such as "EUR"',
   units: '"mm" or "in"',
   language: '"en-GB" or "en-US"',
+  risk: 'an object such as {"pit-factor": [2, 3, 4.5]}',
   workshop: 'a text',
   $schema: 'a text',
+  rates: 'an object such as {"labour": 55, "labour weld": [60, 75]}, numbers rising from low to high',
+  tax: 'an object such as {"percent": 20, "per": "line" or "invoice", "rounding": "half-up", "half-even" or "down"}',
+  materials: 'an object such as {"wax": {"filmUm": [40, 80], "solidsPercent": 45, "lossPercent": 30, "pricePerLitre": 18.5}, "paint": {}}, numbers rising from low to high',
 };
 
 function badValue(key: string, data: Record<string, unknown>, text: string): Notice {
   return { level: 'error', rule: 'setting-unclear', spot: spotOfKey(text, key), found: `${JSON.stringify(data[key])} for "${key}"`, expected: forms[key] ?? 'another value', advice: 'Mend the value; the dossier would be wrong with a guess.' };
 }
 
-function spotOfKey(text: string, key: string): Notice['spot'] {
+/** Where a key stands in the settings file. */
+export function spotOfKey(text: string, key: string): Notice['spot'] {
   return spotAt(text, Math.max(0, text.indexOf(JSON.stringify(key))));
 }
 

@@ -1,9 +1,10 @@
 import type { Block, BlockOf } from '../model/dossier.ts';
 import type { ZoneInspection } from '../model/inspection.ts';
 import type { Note, Work } from '../model/notes.ts';
-import { dateText, hoursText, listText, moneyText } from '../units.ts';
+import { dateText, hoursText, listText, priceText } from '../units.ts';
 import { nameOfZone, prints } from './context.ts';
 import type { Context } from './context.ts';
+import { labourText } from './cost.ts';
 import { cell, link, paragraph, table } from './inline.ts';
 
 type Row = BlockOf<'table'>['rows'][number];
@@ -24,7 +25,7 @@ function workLine(work: Work): string {
 }
 
 function partText(part: Work['parts'][number]): string {
-  return `${part.name} × ${part.count}${part.price ? `, ${moneyText(part.price)} each` : ', no price written'}`;
+  return `${part.name} × ${part.count}${part.price ? `, ${priceText(part.price, part.together)}` : ', no price written'}`;
 }
 
 /** "Done on 2 May 2026: waxed, J. Arden, batch 4411". */
@@ -39,30 +40,23 @@ export function workTable(context: Context): Block[] {
     cells: [
       cell(link(nameOfZone(context, zone), zone)),
       cell([work.steps, hoursOnly(work.words) ? '' : work.words].filter((text) => text !== '').join('. ')),
-      cell(work.hours ? hoursText(work.hours) : 'no hours written'),
-      cell(work.cost ? moneyText(work.cost) : 'unpriced'),
+      cell(timeText(work)),
+      cell(labourText(context.plan.estimate.lines.filter((line) => line.work === work && (line.kind === 'labour' || line.kind === 'whole work')))),
       cell(work.done.length > 0 ? listText(work.done.map(doneText)) : 'not written as done'),
     ],
   }));
-  return table('Work as written', [['Zone', 3], ['Work', 5], ['Time', 3], ['Cost', 2], ['Done', 4]], rows);
+  return table('Work as written', [['Zone', 3], ['Work', 5], ['Time', 3], ['Labour cost', 4], ['Done', 4]], rows);
+}
+
+/** Hours of work, and hours that pass while nobody works. */
+function timeText({ hours, waits }: Work): string {
+  const parts = [...(hours ? [hoursText(hours)] : []), ...(waits ? [`${hoursText(waits)} of waiting`] : [])];
+  return parts.length > 0 ? listText(parts) : 'no hours written';
 }
 
 /** Words that are nothing but the hours and the price, which have columns of their own. */
 function hoursOnly(words: string): boolean {
   return /^(?:[\d.,/–-]+\s*(?:h|hrs?|hours?|min)[.,]?\s*)?(?:(?:[A-Z]{3}\s?|[€£¥$])?\d[\d.,]*(?:\s?[A-Z]{3})?)?\.?$/.test(words.trim());
-}
-
-/** Parts summed over the work by name and size, prices as written. */
-export function partsTable(context: Context): Block[] {
-  const rows = context.plan.parts.map((part): Row => ({
-    cells: [
-      cell(part.size && !part.name.includes(part.size) ? `${part.name}, ${part.size}` : part.name),
-      cell(String(part.count)),
-      cell(part.price ?? 'unpriced'),
-      cell(part.zones.map((zone) => nameOfZone(context, zone)).join('; ')),
-    ],
-  }));
-  return table('Parts as written, summed', [['Part', 4], ['Number>', 1], ['Price', 3], ['For', 4]], rows);
 }
 
 const noteNames: Record<Note['key'], string> = {

@@ -3,6 +3,8 @@ import path from 'node:path';
 import { z } from 'zod';
 import { dossierSchema } from '../../model/dossier.ts';
 import type { Dossier } from '../../model/dossier.ts';
+import { partsName, workName } from '../../model/dossier-work.ts';
+import { partsCsv, workCsv } from './csv.ts';
 
 export const dataName = 'dossier.json';
 export const schemaName = 'dossier.schema.json';
@@ -17,8 +19,11 @@ export function dossierJson(dossier: Dossier): string {
   return `${JSON.stringify(dossier, null, 2)}\n`;
 }
 
-/** Writes `dossier.json` and its schema into a folder. */
+/** Writes `dossier.json` and its schema into a folder; where the edition holds work and cost, these as tables too. */
 export async function printData(dossier: Dossier, folder: string): Promise<void> {
   await writeFile(path.join(folder, dataName), dossierJson(dossier));
   await writeFile(path.join(folder, schemaName), dossierJsonSchema());
+  if (dossier.work === null) return;
+  await writeFile(path.join(folder, workName), workCsv(dossier, dossier.work));
+  await writeFile(path.join(folder, partsName), partsCsv(dossier, dossier.work));
 }

@@ -43,7 +43,7 @@ export function readNotes(input: NotesInput): { notes: Notes; notices: Notice[] 
   const lexicon = lexiconOf(input.catalogue);
   const source = tidy(input.file, input.text, (words) => plain(words) in openers || matchZone(lexicon, withoutTime(words).name).kind !== 'unknown', (line) => opensFinding(lexicon, line));
   const photoNames = new Set(input.photoNames.flatMap((name) => [name.toLowerCase(), name.toLowerCase().replace(/\.[^.]+$/, '')]).filter((name) => name.length > 3 && /\d/.test(name)));
-  const reader: Reader = { lexicon, source, settings: input.settings, photoNames, spacedNames: spacedNames(input.photoNames), notices: [] };
+  const reader: Reader = { catalogue: input.catalogue, lexicon, source, settings: input.settings, photoNames, spacedNames: spacedNames(input.photoNames), notices: [] };
   const notes: Notes = { file: input.file, car: [], visit: [], rates: [], seen: null, clocks: [], views: [], zones: [], preamble: [] };
   const tree: Root = parser.parse(source.text);
   const walk: Walk = { reader, notes, into: null, zone: null };

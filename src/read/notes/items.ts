@@ -5,9 +5,10 @@ import { findingsOf, splitValue, whyUnseen } from './finding.ts';
 import { didYouMean, plain } from './lexicon.ts';
 import type { Lexicon } from './lexicon.ts';
 import { markOf } from './marks.ts';
-import { countOf, readingOf } from './measured.ts';
+import { countOf, isMeasured, readingOf } from './measured.ts';
 import { lookedIn, originIn, takePhotos } from './mentions.ts';
 import { viewOf } from './meta.ts';
+import { typedNumber } from './numbers.ts';
 import type { Item, Reader } from './reader.ts';
 import { report, short } from './reader.ts';
 import type { Snippet } from './source.ts';
@@ -92,6 +93,8 @@ function entriesOf(reader: Reader, notes: Notes, zone: ZoneNotes, item: Item): E
   if (!keyed) return [withoutColon(reader, item)];
   const special = specialOf(reader, notes, zone, keyed.key, keyed.value, item);
   if (special) return special;
+  const measured = isMeasured(reader, keyed.key.text, keyed.value) ? readingOf(reader, keyed.key.text, keyed.value, item) : null;
+  if (measured) return [measured];
   const subject = subjectOf(reader.lexicon, keyed.key.text) ?? steelInWords(reader, keyed.key.text, keyed.value.text);
   if (subject) {
     const count = countOf(reader, subject, keyed.value, item);
@@ -236,11 +239,21 @@ function notFittedOf(reader: Reader, value: Snippet, item: Item): Entry {
   return { type: 'not fitted', text: item.text, spot: item.spot, origin: originIn(tail.rest.text), photos: [...item.pictures, ...tail.photos], words: tail.rest.text, what: first.text, about: subject?.abouts[0] ?? null };
 }
 
+/** No part of a car is farther than this from a safety mounting. Our judgement. */
+const farthestMm = 10_000;
+
+/** A distance in mm; null where the figure can be a decimal or a thousands mark. */
+function distanceOf(figure: string, unit: string): number | null {
+  const factor: Record<string, number> = { mm: 1, cm: 10, m: 1000, in: 25.4, inch: 25.4, '"': 25.4 };
+  const number = typedNumber(figure, unit === 'mm');
+  return number.ok ? Math.round(number.value * (factor[unit] ?? 1) * 1e6) / 1e6 : null;
+}
+
 /** `mounting: 22 cm from seat-belt bolt`. */
 function mountingOf(reader: Reader, value: Snippet, item: Item): Entry {
-  const match = /^(\d+(?:[.,]\d+)?)\s*(mm|cm|m|in|inch|")(?:\s+(?:from|to|off)\s+(.+))?/i.exec(value.text);
-  const factor: Record<string, number> = { mm: 1, cm: 10, m: 1000, in: 25.4, inch: 25.4, '"': 25.4 };
-  if (!match) {
+  const match = /^([\d.,]*\d)\s*(mm|cm|m|inch|in|")(?![\p{L}\p{N}])(?:\s+(?:from|to|off)\s+(.+))?/iu.exec(value.text);
+  const distanceMm = match ? distanceOf(match[1] ?? '', (match[2] ?? '').toLowerCase()) : null;
+  if (!match || distanceMm === null) {
     report(reader, item.spot, 'warning', 'mounting-unclear', {
       found: `"${short(value.text)}"`,
       expected: 'a distance and what from, such as 22 cm from seat-belt bolt',
@@ -248,7 +261,14 @@ function mountingOf(reader: Reader, value: Snippet, item: Item): Entry {
     });
     return remark(reader, item);
   }
-  const distanceMm = Number((match[1] ?? '0').replace(',', '.')) * (factor[(match[2] ?? 'mm').toLowerCase()] ?? 1);
+  if (distanceMm > farthestMm) {
+    report(reader, value, 'warning', 'mounting-implausible', {
+      found: `A mounting "${short(value.text)}" away`,
+      expected: 'at most 10 m',
+      advice: `${/^m$/i.test(match[2] ?? '') ? `Did you mean ${match[1] ?? ''} cm? ` : ''}The line is kept as a remark and counts for no distance.`,
+    });
+    return remark(reader, item);
+  }
   const { photos, rest } = takePhotos(reader, value);
   return { type: 'mounting', text: item.text, spot: item.spot, origin: { kind: 'fact' }, photos: [...item.pictures, ...photos], words: rest.text, distanceMm, of: (match[3] ?? 'a mounting').split(/\.(?=\s|$)/)[0]?.trim() ?? 'a mounting' };
 }

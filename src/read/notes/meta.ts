@@ -11,7 +11,7 @@ import type { Snippet } from './source.ts';
 const knownKeys = {
   car: ['car', 'built', 'body', 'doors', 'identity', 'kept', 'winter salt', 'mileage', 'registration', 'colour', 'owner', 'history', 'engine'],
   visit: ['seen', 'place', 'by', 'interest', 'for', 'paid by', 'tools', 'clock', 'asked', 'rely', 'light', 'temperature', 'weather', 'hours', 'wheels'],
-  rates: ['labour', 'tax', 'rounding'],
+  rates: ['labour', 'labor', 'tax', 'vat', 'rounding'],
 } as const;
 
 /** One `key: value` line of Car, Visit or Rates; the value runs to the end of the item, full stops included. */

@@ -1,4 +1,5 @@
-import type { Money, Spread } from '../../model/notes.ts';
+import type { Spread } from '../../model/notes.ts';
+import { hoursIn } from './hours.ts';
 
 /** A number as people type it, or why it cannot be told. */
 export type Typed = { ok: true; value: number } | { ok: false; why: string };
@@ -18,87 +19,23 @@ export function typedNumber(text: string, thousands: boolean): Typed {
   return { ok: false, why: `"${text}" is no number` };
 }
 
-const figure = String.raw`\d+(?:[.,]\d+)?`;
-const hoursPattern = new RegExp(String.raw`(${figure})(?:\s*([-–/])\s*(${figure}))?(?:\s*\/\s*(${figure}))?\s*(?:h|hr|hrs|hours?)\b`, 'i');
+/** Smallest step of a figure as typed: 0.01 of "0.62", 1 of "480" and of "1,250" with a mark of thousands. */
+export function stepTyped(text: string, thousands: boolean): number {
+  const marked = thousands && /^[-−]?\d{1,3}(,\d{3})+$/.test(text) && !/^[-−]?0,/.test(text);
+  const decimals = marked ? 0 : (/[.,](\d+)$/.exec(text)?.[1]?.length ?? 0);
+  return Number(`1e-${decimals}`);
+}
 
-/** Hours in a text: `2-3 h` low and high, `2/2.5/4 h` low, likely, high, `2 h` with the judged spread −20 % +40 % (our judgement). */
+/** The first time in a text, hours before minutes; see `hoursIn` for its forms. Null where there is none. */
 export function typedHours(text: string): Spread | null {
-  const match = hoursPattern.exec(text);
-  if (!match) return minutesIn(text);
-  const [first, second, third] = [match[1], match[3], match[4]].map((one) => (one === undefined ? null : Number(one.replace(',', '.'))));
-  if (first === null || first === undefined) return null;
-  if (second === null || second === undefined) return { low: neat(first * 0.8), likely: first, high: neat(first * 1.4), judged: true };
-  if (third === null || third === undefined) return { low: first, likely: neat((first + second) / 2), high: second, judged: false };
-  return { low: first, likely: second, high: third, judged: false };
-}
-
-/** `90 min` as hours. */
-function minutesIn(text: string): Spread | null {
-  const minutes = /(?<![\d.,])(\d{1,3})(?:\s*[-–]\s*(\d{1,3}))?\s*min(?:utes?|s)?\b/i.exec(text);
-  if (!minutes) return null;
-  const [low, high] = [Number(minutes[1]) / 60, minutes[2] === undefined ? null : Number(minutes[2]) / 60];
-  return high === null ? { low: neat(low * 0.8), likely: neat(low), high: neat(low * 1.4), judged: true } : { low: neat(low), likely: neat((low + high) / 2), high: neat(high), judged: false };
-}
-
-/** Without the dust of binary fractions. */
-function neat(value: number): number {
-  return Math.round(value * 1e4) / 1e4;
+  const all = hoursIn(text);
+  const first = all.find(({ from, to }) => !/min/i.test(text.slice(from, to))) ?? all[0];
+  return first?.hours ?? null;
 }
 
 /** True where the three stand in order. */
 export function inOrder(spread: Spread): boolean {
   return spread.low <= spread.likely && spread.likely <= spread.high;
-}
-
-const signs: Record<string, string> = { '€': 'EUR', '£': 'GBP', '¥': 'JPY', euro: 'EUR', pound: 'GBP' };
-/** A dollar sign names a currency only where the job's own is a dollar. */
-const dollars = ['USD', 'CAD', 'AUD', 'NZD', 'SGD', 'HKD', 'TWD', 'NAD', 'FJD', 'JMD', 'BBD', 'BSD', 'BZD', 'TTD', 'XCD'];
-const moneyPattern = /(?:\b([A-Z]{3})\s?|([€£¥$])\s?)(\d[\d.,]*\d|\d)|(\d[\d.,]*\d|\d)\s?(?:([A-Z]{3})\b|([€£¥$])|(euro|pound|dollar)s?\b)/;
-
-/**
- * Money in a text: `EUR 1.90`, `1.90 EUR`, `€1.90`, or a bare `1.90` where `bare` allows it, then in the job's currency.
- * Minor units by ISO 4217 decimals. With no currency at all the amount stays as text: unpriced.
- */
-export function typedMoney(text: string, currency: string | null, bare: boolean): Money | null {
-  const match = moneyPattern.exec(text);
-  const plainNumber = bare && !match ? /(?<![\d.,])(\d[\d.,]*\d|\d)(?![\d.,]*\s?(?!each\b|per\b|a piece\b|together\b)[a-z%])/i.exec(text) : null;
-  const amount = match ? (match[3] ?? match[4]) : plainNumber?.[1];
-  if (amount === undefined) return null;
-  const sign = match?.[2] ?? match?.[6] ?? match?.[7] ?? '';
-  const dollar = sign === '$' || sign === 'dollar';
-  const own = dollar && !(currency !== null && dollars.includes(currency)) ? null : currency;
-  const code = match?.[1] ?? match?.[5] ?? signs[sign] ?? own;
-  const value = typedNumber(amount, true);
-  if (!value.ok) return null;
-  if (code === null) return { minor: minorOf(value.value, 2), currency: null, text: match?.[0] ?? amount };
-  const digits = decimalsOf(code);
-  if (digits === null) return null;
-  return { minor: minorOf(value.value, digits), currency: code, text: `${(match ?? plainNumber)?.[0] ?? amount}${rangeAfter(text, match ?? plainNumber)}` };
-}
-
-/** `-30` of `£20-30`: the price is shown as written, and counts by its lower end until costs are worked out as ranges. */
-function rangeAfter(text: string, match: RegExpExecArray | null): string {
-  const after = match ? text.slice(match.index + match[0].length) : '';
-  return /^\s?(?:[-–]|to)\s?[€£¥$]?\d[\d.,]*\d?/.exec(after)?.[0] ?? '';
-}
-
-/** Whole minor units, halves up, without the dust of binary fractions: 1.005 with two decimals is 101. */
-function minorOf(value: number, digits: number): number {
-  return Math.round(Number(`${value}e${digits}`));
-}
-
-/** Minor units other than 2, ISO 4217 list one of 2024-06-25. The runtime's own are those of CLDR, which leave HUF and others without. */
-const decimals: Record<string, readonly string[]> = {
-  0: ['BIF', 'CLP', 'DJF', 'GNF', 'ISK', 'JPY', 'KMF', 'KRW', 'PYG', 'RWF', 'UGX', 'UYI', 'VND', 'VUV', 'XAF', 'XOF', 'XPF'],
-  3: ['BHD', 'IQD', 'JOD', 'KWD', 'LYD', 'OMR', 'TND'],
-  4: ['CLF', 'UYW'],
-};
-
-/** Decimals of an ISO 4217 currency; null for a code neither this table nor the runtime lists. */
-function decimalsOf(code: string): number | null {
-  const digits = Object.keys(decimals).find((key) => decimals[key]?.includes(code));
-  if (digits !== undefined) return Number(digits);
-  return Intl.supportedValuesOf('currency').includes(code) ? 2 : null;
 }
 
 /** True for `2026-10`, `2026-10-03`, `2026` that name a real date. */

@@ -1,3 +1,4 @@
+import type { Catalogue } from '../../model/catalogue.ts';
 import type { Level, Notice, Spot } from '../../model/notice.ts';
 import type { Settings } from '../../model/settings.ts';
 import type { Lexicon } from './lexicon.ts';
@@ -7,6 +8,7 @@ import type { PhotoName } from '../../model/notes.ts';
 
 /** What the readers of single items share: the words known, the file, and where notices go. */
 export interface Reader {
+  catalogue: Catalogue;
   lexicon: Lexicon;
   source: Source;
   settings: Settings;

@@ -1,10 +1,13 @@
-import type { Entry, Money, Note, PartWanted, Work, WorkDone } from '../../model/notes.ts';
+import type { Entry, Money, Note, PartWanted, Spread, Work, WorkDone } from '../../model/notes.ts';
 import { plain } from './lexicon.ts';
 import { takePhotos } from './mentions.ts';
-import { inOrder, isDate, typedHours, typedMoney } from './numbers.ts';
+import { checkMoney, findMoney, pieceOfMoney, typedMoney } from './money.ts';
+import { inOrder, isDate, typedHours } from './numbers.ts';
 import type { Item, Reader } from './reader.ts';
 import { report, short } from './reader.ts';
 import { splitValue } from './finding.ts';
+import { kindsIn } from '../../model/works.ts';
+import { timesOf } from './work-hours.ts';
 import type { Snippet } from './source.ts';
 import { split } from './source.ts';
 
@@ -12,53 +15,24 @@ import { split } from './source.ts';
 export function workOf(reader: Reader, value: Snippet, item: Item): Work {
   const { first, rest } = splitValue(value);
   const tail = takePhotos(reader, rest);
-  const hours = typedHours(value.text);
-  if (hours && !inOrder(hours)) {
-    report(reader, value, 'warning', 'hours-reversed', {
-      found: `Hours that run backwards in "${short(value.text)}"`,
-      expected: 'low-high or low/likely/high',
-      advice: 'Write the smaller number first; no hours are counted until then.',
-    });
-  }
+  const times = timesOf(reader, value);
   const base = { text: item.text, spot: item.spot, origin: { kind: 'fact' as const }, photos: [...item.pictures, ...tail.photos], words: tail.rest.text };
-  const cost = costOf(reader, rest);
+  const cost = costOf(reader, rest, times.hours ?? times.waits);
   checkMoney(reader, rest, cost);
-  return { ...base, type: 'work', steps: first.text, hours: hours && inOrder(hours) ? hours : null, cost, parts: [], done: [] };
+  return { ...base, type: 'work', steps: first.text, kinds: kindsIn(reader.catalogue, `${first.text}. ${tail.rest.text}`).map((kind) => kind.id), ...times, cost, parts: [], done: [] };
 }
 
-/** An amount with a currency anywhere after the steps, or a bare one that is a piece by itself: `2 h, 35`. */
-function costOf(reader: Reader, rest: Snippet): Money | null {
+/** An amount with a currency anywhere after the steps, or a bare one that is a piece by itself: `2 h, 35`; a bare range only beside hours, since it could be those. */
+function costOf(reader: Reader, rest: Snippet, hours: Spread | null): Money | null {
   const currency = reader.settings.currency ?? null;
   const marked = typedMoney(rest.text, currency, false);
   if (marked) return marked;
-  const alone = split(rest, /[,;]\s+|\.(?=\s|$)/g).find((piece) => /^\d+(?:[.,]\d+)?$/.test(piece.text));
-  return alone ? typedMoney(alone.text, currency, true) : null;
+  const alone = split(rest, /[,;]\s+|\.(?=\s|$)/g).filter((piece) => hours !== null || !/\d\s?(?:[-–/]|to)\s?\d/.test(piece.text));
+  return alone.map((piece) => pieceOfMoney(piece.text, currency)).find((money) => money !== null) ?? null;
 }
 
-function checkMoney(reader: Reader, at: Snippet, cost: Money | null): void {
-  const code = /(?<![\p{L}])([A-Z]{3})\s?\d|\d\s?([A-Z]{3})(?![\p{L}])/u.exec(at.text);
-  const written = code?.[1] ?? code?.[2];
-  if (cost === null && written && !/^(IMG|DSC|PXL|MM|PCS)$/.test(written)) {
-    report(reader, at, 'warning', 'currency-unknown', {
-      found: `"${written}" with an amount`,
-      expected: 'a currency code of ISO 4217 such as EUR or GBP',
-      advice: 'The amount is kept in your words and counts as unpriced.',
-    });
-  }
-  if (cost !== null && cost.currency === null && /\$|dollar/.test(cost.text)) {
-    report(reader, at, 'note', 'price-without-currency', {
-      found: `"${cost.text}", and a dollar may be of many countries`,
-      expected: 'a code such as USD or CAD, in the line or in sillbook.json',
-      advice: 'It is shown as unpriced, never as zero.',
-    });
-  } else if (cost !== null && cost.currency === null) {
-    report(reader, at, 'note', 'price-without-currency', {
-      found: `An amount of ${cost.text} without a currency`,
-      expected: 'a currency in the line or in sillbook.json',
-      advice: 'It is shown as unpriced, never as zero.',
-    });
-  }
-}
+/** `per litre`: such a price says nothing of what one costs. */
+const perMeasure = /^\s*(?:\/|per|an?)\s*(litre|liter|l|ml|metre|meter|m|cm|kg|g|pack|packet|box|pair|set|roll|sheet|dozen|hundred|100)\b/i;
 
 /** `part: plug 25 mm x 4, 1.90 each`. */
 export function partOfWork(reader: Reader, value: Snippet, item: Item): PartWanted {
@@ -66,15 +40,21 @@ export function partOfWork(reader: Reader, value: Snippet, item: Item): PartWant
   const bare = count ? value.text.replace(count[0], ' ') : value.text;
   const pieces = bare.split(/[,;]\s+|\s+(?:at|@)\s+(?=[€£¥$\d]|[A-Z]{3}\s?\d)/).map((piece) => piece.trim()).filter((piece) => piece !== '');
   const priced = pieces.findLastIndex((piece, index) => index > 0 && typedMoney(piece, reader.settings.currency ?? null, true) !== null);
-  const price = priced < 0 ? null : typedMoney(pieces[priced] ?? '', reader.settings.currency ?? null, true);
+  const found = priced < 0 ? null : findMoney(pieces[priced] ?? '', reader.settings.currency ?? null, true);
+  const measure = perMeasure.exec(found?.after ?? '')?.[1];
+  const price = found && measure !== undefined ? { ...found.money, flaw: `it is for a ${measure}, not for each` } : (found?.money ?? null);
   const name = pieces.filter((_, index) => index !== priced).join(', ').replace(/\s+/g, ' ').replace(/\.$/, '');
   const size = /\b\d+(?:[.,]\d+)?\s?(?:mm|cm|in|l|ml|kg|m|m²)\b/.exec(name)?.[0] ?? null;
   checkMoney(reader, value, price);
-  return { text: item.text, spot: item.spot, name, size, count: Number(count?.[1] ?? 1), price };
+  if (measure !== undefined) {
+    report(reader, value, 'warning', 'price-unit-unclear', { found: `A price for a ${measure} in "${short(value.text)}"`, expected: 'the price of each', advice: 'Write what one of them costs; it counts as unpriced until then.' });
+  }
+  const together = /^\s*(?:together|in all|in total|altogether|for (?:all|both))\b/i.test(found?.after ?? '');
+  return { text: item.text, spot: item.spot, name, size, count: Number(count?.[1] ?? 1), price, together };
 }
 
 /** `done: 2026-05-02, waxed, J. Arden, batch 4411, 1.5 h`. */
-export function doneOf(reader: Reader, value: Snippet, item: Item): WorkDone {
+export function doneOf(reader: Reader, value: Snippet, item: Item, work: Work): WorkDone {
   const pieces = split(value, /,\s+/g);
   const first = pieces[0];
   const date = first && isDate(first.text) && first.text.length === 10 ? first.text : null;
@@ -85,7 +65,18 @@ export function doneOf(reader: Reader, value: Snippet, item: Item): WorkDone {
       advice: 'Write year-month-day; until then the work counts as done at an unknown date.',
     });
   }
-  return { text: item.text, spot: item.spot, date, details: pieces.slice(date === null ? 0 : 1).map((piece) => piece.text) };
+  const details = pieces.slice(date === null ? 0 : 1).map((piece) => piece.text);
+  const hours = details.map(typedHours).find((one) => one !== null) ?? null;
+  const cost = typedMoney(details.join(', '), reader.settings.currency ?? null, false);
+  // A batch or a type may look like a currency; only what is money is looked at.
+  if (cost) checkMoney(reader, value, cost);
+  const own = kindsIn(reader.catalogue, details.join(', ')).map((kind) => kind.id);
+  return { text: item.text, spot: item.spot, date, details, hours: hours && inOrder(hours) ? asFact(hours) : null, cost, kinds: own.length > 0 ? own : work.kinds };
+}
+
+/** Hours that were worked are what was written, without the spread judged for hours still to come. */
+function asFact(hours: Spread): Spread {
+  return hours.judged ? { low: hours.likely, likely: hours.likely, high: hours.likely, judged: false } : hours;
 }
 
 const noteKeys = ['again', 'ask', 'kept', 'invoice', 'baseline', 'was'] as const;
@@ -120,7 +111,7 @@ export function attachToWork(reader: Reader, key: string, value: Snippet, item: 
     return false;
   }
   if (word === 'part') work.parts.push(partOfWork(reader, value, item));
-  else work.done.push(doneOf(reader, value, item));
+  else work.done.push(doneOf(reader, value, item, work));
   work.photos.push(...item.pictures);
   return true;
 }

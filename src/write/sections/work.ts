@@ -1,22 +1,28 @@
 import type { Block, Section } from '../../model/dossier.ts';
-import { countText, listText } from '../../units.ts';
 import type { Context } from '../context.ts';
-import { aside, facts, heading, paragraph, table } from '../inline.ts';
-import { noteRows, partsTable, workTable } from '../work.ts';
+import { labourTable, materialBlocks, partsTables, rateFacts, tablesNamed, totalBlocks, unpricedBlocks } from '../cost.ts';
+import { facts, heading, paragraph, table } from '../inline.ts';
+import { noteRows, workTable } from '../work.ts';
 
-/** Work, parts and prices as written. Nothing is priced that nobody priced. */
+/** Work, parts and what they cost from the user's own rates and prices. Nothing is priced that nobody priced. */
 export function work(context: Context): Section {
   const { plan } = context;
-  const section = { id: 'work', title: 'Work and parts', page: 'work', nav: 'Work', breakBefore: false };
+  const section = { id: 'work', title: 'Work, parts and cost', page: 'work', nav: 'Work', breakBefore: false };
   const asked = table('Decisions asked of the owner', [['Zone', 3], ['Question', 7]], noteRows(context, ['ask']));
   return {
     ...section,
     blocks: [
+      ...(plan.work.length === 0 ? [paragraph('No work was written in the findings, so none is priced.')] : []),
+      ...totalBlocks(context),
       ...asked,
-      ...(plan.work.length === 0 ? [paragraph('No work was written in the findings.')] : workTable(context)),
-      ...partsTable(context),
+      ...workTable(context),
+      ...partsTables(context),
+      ...materialBlocks(context),
+      ...labourTable(context),
+      ...unpricedBlocks(context),
+      ...(plan.work.length === 0 ? [] : [heading('Rates and tax'), ...rateFacts(context)]),
       ...ratesBlocks(context),
-      ...unpriced(context),
+      ...tablesNamed(plan.estimate),
     ],
   };
 }
@@ -25,17 +31,4 @@ export function work(context: Context): Section {
 export function ratesBlocks(context: Context): Block[] {
   const rates = facts(context.inspection.job.notes.rates.map((line) => ({ term: line.key === '' ? 'also written' : line.key, value: [line.text] })));
   return rates.length > 0 ? [heading('Rates as written'), ...rates] : [];
-}
-
-/** What carries no price, said once and plainly: it is not nothing. */
-function unpriced(context: Context): Block[] {
-  const { plan } = context;
-  const works = plan.work.filter(({ work: one }) => one.cost === null).length;
-  const parts = plan.parts.filter((part) => part.price === null).length;
-  if (works + parts === 0) return [];
-  const named = listText([
-    ...(works > 0 ? [countText(works, 'work', 'works')] : []),
-    ...(parts > 0 ? [countText(parts, 'part', 'parts')] : []),
-  ]);
-  return [aside(`Without a price: ${named}. Unpriced does not mean free, and no total is drawn here.`)];
 }
