@@ -1,7 +1,9 @@
 import type { Body, Exposure, Outcome, Part, Zone } from './catalogue.ts';
+import type { Estimate, PartSum } from './cost.ts';
 import type { Job } from './job.ts';
 import type { Finding, Looked, Mark, Mounting, Narrative, NotFitted, Note, NotSeen, PhotoName, Reading, Remark, Spread, Work } from './notes.ts';
 import type { Notice, Spot } from './notice.ts';
+import type { CarOutlook, Range, Sensitivity, SumRange, UnseenShare, Weighed } from './outlook.ts';
 import type { Photo } from './photo.ts';
 
 /** Which placing rule put a photo where it is. */
@@ -83,6 +85,47 @@ export interface Coverage {
   kindsNotCounted: number;
 }
 
+/** What one reading can mean. */
+export interface ReadingVerdict {
+  /** Whether the values count for what they measure: for steel as thickness left. Never for what was told, guessed or opinion. */
+  usable: boolean;
+  /** In words, a clause: why not, naming what was seen and where ("metal inside, towards the rear: scaling"), or how far. Empty where nothing is to be said. */
+  reason: string;
+  /** `none` where the values count for nothing. */
+  basis: 'measured' | 'none';
+  /** Least thickness left in mm, of a usable reading of steel; else null. */
+  lowestMm: number | null;
+  /** Of a film reading only. */
+  film: FilmFigures | null;
+}
+
+/** Film thickness in µm, and beside the car's own baseline. No band of it is a verdict. */
+export interface FilmFigures {
+  count: number;
+  min: number;
+  median: number;
+  max: number;
+  /** Median of the readings named as baseline; null where none was named or the reading is not usable. */
+  baselineUm: number | null;
+  /** Median over baseline. */
+  ratio: number | null;
+  /** Values beyond median ± 3 × 1.4826 × MAD, ascending; from five readings on. */
+  outliers: number[];
+}
+
+/** What film readings of this car are compared with: the median of the readings that `baseline:` notes name. */
+export interface FilmBaseline {
+  medianUm: number;
+  /** Values it is the median of. */
+  count: number;
+  /** Zone ids and places as named, in the order written; an empty place is the whole zone. */
+  from: { zone: string; place: string }[];
+  /** The readings themselves. */
+  readings: Reading[];
+  /** What somebody wrote that speaks against it: "metal, front edge: filled". */
+  doubts: string[];
+}
+
 export interface ZoneInspection {
   zone: Zone;
   /** The same zone on the other side. */
@@ -91,7 +134,7 @@ export interface ZoneInspection {
   entered: boolean;
   rows: RegisterRow[];
   observations: Observation[];
-  readings: { reading: Reading; photos: string[] }[];
+  readings: { reading: Reading; photos: string[]; verdict: ReadingVerdict }[];
   notSeen: { entry: NotSeen; photos: string[] }[];
   notFitted: NotFitted[];
   remarks: { entry: Remark; photos: string[] }[];
@@ -116,6 +159,8 @@ export interface Inspection {
   /** Names of photos in the findings that stand for no photo of the job, or for not one alone, and why: "not in the job". */
   unfound: Map<PhotoName, string>;
   coverage: Coverage;
+  /** Null where no `baseline:` note names film readings. */
+  filmBaseline: FilmBaseline | null;
   /** Views of the insurer's set: present and missing. */
   views: { id: string; photo: string | null }[];
   /** Notes under headings no zone was recognised in. */
@@ -123,7 +168,7 @@ export interface Inspection {
   notices: Notice[];
 }
 
-/** What `weigh` says of one cavity. The shared risk model adds likelihoods; the states it starts from are these. */
+/** What `weigh` says of one cavity: the states the shared risk model starts from, and what it makes of them. */
 export interface CavityOutlook {
   zone: string;
   cavity: string;
@@ -141,10 +186,43 @@ export interface CavityOutlook {
   metal: string | null;
   /** Water as found, condition ids. */
   water: string[];
+  /** Whether the metal inside was seen whole, in part, or not at all. */
+  insideSeen: 'whole' | 'part' | 'none';
+  /** Least usable thickness reading, mm; null where the sheet is assumed. */
+  measuredMm: number | null;
+  /** Nominal sheet, assumed. */
+  sheetMm: number;
+  /** Hours to cut out and replace: low, likely, high. */
+  replaceHours: [number, number, number];
+  /** Whether the work behind "with the work done" is written, only usual, or none. */
+  work: 'written' | 'usual' | 'none';
+  weighed: Weighed;
+  share: UnseenShare;
 }
 
 export interface Outlook {
+  /** Version of the shared risk model, and assumptions this job changed. */
+  model: string;
   cavities: CavityOutlook[];
+  car: CarOutlook;
+  /** Each assumption at its low and high end, largest effect first; empty where it was not asked for. */
+  sensitivity: Sensitivity[];
+}
+
+/** What mending one zone is worth: how likely its closed sections go through within five years, and what that would cost. */
+export interface Worth {
+  /** Cavity id of the section that gains most, or is likeliest through. */
+  cavity: string;
+  /** Sections expected to be spared within five years: the chance if left less the chance with the work, summed over the zone. */
+  spared: Range;
+  /** The same times the hours to cut out and replace each section. */
+  sparedHours: Range;
+  /** The same times the rate of labour, minor units; null where no rate is given. */
+  sparedCost: { currency: string; low: number; middle: number; high: number } | null;
+  /** What the work costs, minor units; null where anything of it is unpriced. */
+  cost: { currency: string; low: number; likely: number; high: number } | null;
+  /** Cost spared for each unit of cost now; null where either is not known or the currencies differ. */
+  perCost: Range | null;
 }
 
 /** One of the first steps, in order. */
@@ -155,8 +233,10 @@ export interface Step {
   /** Every zone with a page of its own that it concerns. */
   zones: string[];
   title: string;
-  /** 1 licensed examination · 2 stop water and open drains · 3 other work written · 4 look at what was not seen. */
+  /** 1 licensed examination · 2 what has to come before other work · 3 work, by what it is worth · 4 look at what was not seen. */
   rank: 1 | 2 | 3 | 4;
+  /** Whether it keeps water out or lets it out. */
+  stopsWater: boolean;
   structure: boolean;
   outcome: Outcome;
   why: string;
@@ -164,6 +244,8 @@ export interface Step {
   what: string;
   suggested: boolean;
   hours: Spread | null;
+  /** Null for steps that mend nothing, and where the risk model sees no gain. */
+  worth: Worth | null;
   cautions: string[];
   /** Anchors of the rows and observations it answers. */
   answers: string[];
@@ -171,9 +253,15 @@ export interface Step {
 
 export interface Plan {
   steps: Step[];
-  parts: { name: string; size: string | null; count: number; zones: string[]; price: string | null }[];
+  /** Work is ordered by cost spared for each unit of cost where every work is priced, else by sections spared. */
+  orderedBy: 'cost' | 'chance';
+  parts: PartSum[];
   /** Work written, per zone, as it stands. */
   work: { zone: string; work: Work }[];
+  /** Work of cutting out and replacing to be expected within five years if all is left; cost and rate in minor units, null where no rate is given. */
+  expected: { hours: SumRange; cost: { currency: string; alike: Range; apart: Range } | null; perHour: number | null };
+  /** What the work costs, from the user's own rates and prices only. */
+  estimate: Estimate;
   /** Caution ids that belong to this job, in order. */
   cautions: string[];
   notices: Notice[];

@@ -4,6 +4,7 @@ import type { Job } from '../model/job.ts';
 import type { ZoneNotes } from '../model/notes.ts';
 import type { Notice } from '../model/notice.ts';
 import { catalogueIn } from '../model/wording.ts';
+import { compareFilms } from './baseline.ts';
 import { checks } from './checks/index.ts';
 import { coverageSum } from './coverage.ts';
 import { placePhotos } from './photos.ts';
@@ -32,6 +33,8 @@ export function place(given: Job): Inspection {
   const around = { job, all, placing, photosOf, once: anchorsOnce(), notices };
   const inspected: ZoneInspection[] = zones.map((zone) => inspectZone(around, zone, byZone.get(zone.id) ?? []));
   joinSides(inspected);
+  const films = compareFilms({ catalogue, language: job.settings.language }, inspected);
+  notices.push(...films.notices);
   const inspection: Inspection = {
     job,
     body,
@@ -39,6 +42,7 @@ export function place(given: Job): Inspection {
     photos: placing.photos,
     unfound: placing.unfound,
     coverage: coverageSum(inspected.map((zone) => zone.coverage)),
+    filmBaseline: films.baseline,
     views: catalogue.views.map(({ id }) => ({ id, photo: placing.photos.find((placed) => placed.views.includes(id))?.photo.id ?? null })),
     unplacedNotes: unplaced.filter((notes) => !onlyPhotosToPlace(notes)).toSorted((a, b) => bySpot(a.heading.spot, b.heading.spot)).map(textsOf),
     notices: [],

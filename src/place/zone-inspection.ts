@@ -10,6 +10,7 @@ import type { Mountings } from './mountings.ts';
 import { mountingsOf, nearestOf } from './mountings.ts';
 import { isFarther, observationsOf } from './observations.ts';
 import type { Placing } from './photos.ts';
+import { judgeReadings } from './readings.ts';
 import { nameRows, openingOf, registerOf } from './register.ts';
 import { bySpot } from './spots.ts';
 import { inTimeOrder } from './times.ts';
@@ -38,10 +39,12 @@ export function inspectZone(around: ZoneSurroundings, zone: Zone, written: reado
   nameRows(register.rows, around.once);
   for (const row of register.rows) row.mounting = nearestOf(row.findings.flatMap((finding) => mountings.of.get(finding) ?? []));
   const observed = observationsOf(tools, entries, mountings, around.once);
-  around.notices.push(...register.notices, ...observed.notices, ...strayNotices(tools, entries));
   const { idsOf } = around.placing;
   const ofType = <T extends Entry['type']>(type: T): Extract<Entry, { type: T }>[] =>
     entries.filter((entry): entry is Extract<Entry, { type: T }> => entry.type === type);
+  const readings = ofType('reading');
+  const judged = judgeReadings({ ...tools, units: settings.units }, readings, observed.observations);
+  around.notices.push(...register.notices, ...observed.notices, ...judged.notices, ...strayNotices(tools, entries));
   const photos = inTimeOrder((around.photosOf.get(zone.id) ?? []).map(({ photo }) => photo)).map((photo) => photo.id);
   const notSeen = ofType('not seen').map((entry) => ({ entry, photos: idsOf(entry.photos) }));
   const { rows } = register;
@@ -52,7 +55,7 @@ export function inspectZone(around: ZoneSurroundings, zone: Zone, written: reado
     entered: entries.length > 0 || photos.length > 0 || headings.some((heading) => heading.narrative.length > 0),
     rows,
     observations,
-    readings: ofType('reading').map((reading) => ({ reading, photos: idsOf(reading.photos) })),
+    readings: judged.verdicts.map(({ reading, verdict }) => ({ reading, photos: idsOf(reading.photos), verdict })),
     notSeen,
     notFitted: ofType('not fitted'),
     remarks: remarksOf(tools, entries, mountings).map((entry) => ({ entry, photos: idsOf(entry.photos) })),

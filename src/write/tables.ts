@@ -1,11 +1,14 @@
 import type { Block, BlockOf, Inline } from '../model/dossier.ts';
 import type { Observation, RegisterRow, ZoneInspection } from '../model/inspection.ts';
+import { median } from '../model/median.ts';
 import type { Finding, Looked, Reading, Spread } from '../model/notes.ts';
 import { conditionsText, inSentence, partText, termIn, zoneIsStructure } from '../model/wording.ts';
 import { countText, distanceText, readingText } from '../units.ts';
 import { hasPage, nameOfZone } from './context.ts';
 import type { Context } from './context.ts';
 import { cell, link, table } from './inline.ts';
+import { readingSentences } from './readings.ts';
+import type { ReadingInZone } from './readings.ts';
 import { lookedText, originText, photoCell, photoLinks, rowName, seenInPart, shortState, stateWords } from './say.ts';
 
 type Row = BlockOf<'table'>['rows'][number];
@@ -120,8 +123,8 @@ function observedWords(context: Context, one: Observation): string {
   return [conditions === one.outcome ? '' : conditions, ...one.finding.details, near, load].filter((text) => text !== '').join(', ');
 }
 
-/** Measured values: count, least, middle, most, and each as read. */
-export function readingTable(context: Context, readings: readonly { zone: string; reading: Reading; photos: string[] }[], zoned: 'with zone' | 'of one zone'): Block[] {
+/** Measured values: count, least, middle, most, and each as read; below them a sentence for each of steel and film. */
+export function readingTable(context: Context, readings: readonly ReadingInZone[], zoned: 'with zone' | 'of one zone'): Block[] {
   const columns: [string, number][] = [['What and where', 4], ['Readings>', 2], ['Least>', 2], ['Median>', 2], ['Most>', 2], ['Each, as read', 4], ['Photos', 2]];
   const rows = readings.map(({ zone, reading, photos }): Row => {
     const show = (value: number | undefined): string => (value === undefined ? '' : readingText(value, reading.unit, context.units));
@@ -137,7 +140,7 @@ export function readingTable(context: Context, readings: readonly { zone: string
     ];
     return { cells };
   });
-  return table('Readings', columns, rows);
+  return [...table('Readings', columns, rows), ...readingSentences(context, readings, zoned)];
 }
 
 /** The values as they were typed, in their own unit, whose sign stands for its letters. */
@@ -149,13 +152,6 @@ function asRead(reading: Reading): string {
 function readingName(reading: Reading): string {
   const method = reading.method === '' ? '' : ` (${reading.method})`;
   return `${reading.quantity}${reading.place ? `, ${reading.place}` : ''}${method}${originText(reading.origin) === '' ? '' : `; ${originText(reading.origin)}`}`;
-}
-
-/** Middle value of sorted ones; the mean of the two in the middle where their number is even. */
-export function median(sorted: readonly number[]): number | undefined {
-  const upper = sorted[Math.floor(sorted.length / 2)];
-  const lower = sorted[Math.ceil(sorted.length / 2) - 1];
-  return upper === undefined || lower === undefined ? undefined : (lower + upper) / 2;
 }
 
 /** What was written as not seen in a zone: what, why, and what it would take. */

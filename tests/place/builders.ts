@@ -3,6 +3,7 @@ import type { Job } from '../../src/model/job.ts';
 import type { About, Count, Entry, Finding, Meta, Mounting, NotFitted, NotSeen, Notes, Origin, PhotoName, PhotoOnly, Remark, ZoneNotes } from '../../src/model/notes.ts';
 import type { Spot } from '../../src/model/notice.ts';
 import type { Photo, TakenAt } from '../../src/model/photo.ts';
+import { noRates } from '../../src/model/rates.ts';
 
 const source = 'test';
 const also: string[] = [];
@@ -16,7 +17,7 @@ export function part(id: string, group: string, type: Part['type'] = 'opening', 
 }
 
 export function condition(id: string, outcome: Condition['outcome'], badness: number): Condition {
-  return { id, name: term(id.replaceAll('-', ' ')), also, source, for: ['plug', 'drain', 'metal'], outcome, badness, weakens: false, meaning: '', remedy: '', cautions: [], examples: [] };
+  return { id, name: term(id.replaceAll('-', ' ')), also, source, for: ['plug', 'drain', 'metal'], outcome, badness, weakens: false, newPart: false, meaning: '', remedy: '', cautions: [], examples: [] };
 }
 
 export function opening(partId: string, place: string, exposure: Exposure = 'road spray', cavity = 'box'): ZoneRecord['openings'][number] {
@@ -72,6 +73,8 @@ export function catalogueOf(given: Partial<Catalogue> = {}): Catalogue {
     evidence: [evidence('camera', 'inspection camera', 3, true), evidence('direct', 'seen directly', 2, true), evidence('inferred', 'inferred from neighbours', 9, false), evidence('told', 'told by someone', 10, false)],
     reasons: [{ id: 'carpet', name: term('covered by carpet'), also, source, toSee: 'lift the carpet' }],
     views,
+    works: [],
+    materials: [], risk: { version: '0', values: [], mixtures: [], changed: [] },
     ...given,
   };
 }
@@ -173,6 +176,7 @@ export function jobOf(zones: ZoneNotes[], given: { notes?: Partial<Notes>; photo
     catalogue: given.catalogue ?? catalogueOf(),
     settings: { units: 'mm', language: 'en-GB' },
     notes: notesOf(zones, given.notes),
+    rates: noRates,
     photos: given.photos ?? [],
     notices: [],
   };

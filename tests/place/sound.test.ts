@@ -1,11 +1,12 @@
 import { expect, test } from 'vitest';
 import { place } from '../../src/place/index.ts';
 import { catalogue, notesOf } from '../read/notes-helper.ts';
+import { noRates } from '../../src/model/rates.ts';
 import { settingsSchema } from '../../src/model/settings.ts';
 
 function outcomeOf(line: string): string | undefined {
   const { notes } = notesOf(`# Car\n- body: saloon\n# Sill, left\n- plug, inner face 1: ${line}\n`);
-  const { zones } = place({ catalogue, settings: settingsSchema.parse({}), notes, photos: [], notices: [] });
+  const { zones } = place({ catalogue, settings: settingsSchema.parse({}), notes, rates: noRates, photos: [], notices: [] });
   return zones.find((zone) => zone.zone.id === 'sill-left')?.rows.find((row) => row.place === 'inner face 1')?.outcome;
 }
 
