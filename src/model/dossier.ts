@@ -1,6 +1,9 @@
 import { z } from 'zod';
 import { outcomeSchema } from './catalogue.ts';
+import { dossierOutlookSchema } from './dossier-outlook.ts';
+import { dossierWorkSchema } from './dossier-work.ts';
 import { noticeSchema } from './notice.ts';
+import { rangeBarSchema } from './range-bar.ts';
 
 /** A run of text. `href` is `#anchor` (anywhere in the dossier; printers find the page), or http(s), mailto, tel. */
 export const spanSchema = z.strictObject({
@@ -80,8 +83,28 @@ const stepsBlock = z.strictObject({
         tags: z.array(z.string()),
         why: inlineSchema,
         what: inlineSchema,
+        /** What it is about in numbers: how likely if left and with the work, cost. Never without their words. */
+        figures: inlineSchema.optional(),
         /** Line of links to cautions; may be empty. */
         cautions: inlineSchema,
+      }),
+    )
+    .min(1),
+});
+const outlookBlock = z.strictObject({
+  type: z.literal('outlook'),
+  /** What the scale is: "Chance that the steel is through within five years, in 100". */
+  caption: z.string(),
+  items: z
+    .array(
+      z.strictObject({
+        id: anchor.optional(),
+        /** Of what: "Outer cell, carries load". */
+        name: z.string(),
+        /** The sentence with its words and its numbers. */
+        inline: inlineSchema,
+        /** The first is drawn solid, the second hollow. */
+        bars: z.array(rangeBarSchema).min(1).max(2),
       }),
     )
     .min(1),
@@ -143,6 +166,7 @@ export const blockSchema = z.discriminatedUnion('type', [
   tableBlock,
   photosBlock,
   stepsBlock,
+  outlookBlock,
   zonesBlock,
   cautionBlock,
   remarkBlock,
@@ -260,6 +284,10 @@ export const dossierSchema = z.strictObject({
   sections: z.array(sectionSchema).min(1),
   photos: z.array(dossierPhotoSchema),
   register: z.array(rowSchema),
+  /** Null in issues made before outlooks were worked out. */
+  outlook: dossierOutlookSchema.nullable().default(null),
+  /** Null in an edition that leaves work and cost out, and in issues made before costs were worked out. */
+  work: dossierWorkSchema.nullable().default(null),
   /** Every line of the findings as it was typed, with the heading it stands under and its place in the file. */
   findings: z.array(z.strictObject({ under: z.string(), text: z.string(), written: z.string() })),
   originals: z.strictObject({

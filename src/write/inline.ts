@@ -62,7 +62,7 @@ export function facts(items: readonly { term: string; value: Inline; note?: stri
   return filled.length === 0 ? [] : [{ type: 'facts', look: 'plain', items: filled }];
 }
 
-/** Every anchor of the sections, in order, repeats included: sections, headings, rows, figures, steps, cautions. */
+/** Every anchor of the sections, in order, repeats included: sections, headings, rows, figures, steps, outlooks, cautions. */
 export function anchorsOf(sections: readonly Section[]): string[] {
   return sections.flatMap((section) => [section.id, ...section.blocks.flatMap(blockAnchors)]);
 }
@@ -77,6 +77,8 @@ function blockAnchors(block: Block): string[] {
       return block.figures.flatMap((figure) => (figure.id === undefined ? [] : [figure.id]));
     case 'steps':
       return block.items.map((item) => item.id);
+    case 'outlook':
+      return block.items.flatMap((item) => (item.id === undefined ? [] : [item.id]));
     case 'caution':
       return [block.id];
     case 'list':
@@ -103,8 +105,17 @@ export function mapInlines(block: Block, change: (inline: Inline) => Inline): Bl
     case 'steps':
       return {
         ...block,
-        items: block.items.map((item) => ({ ...item, title: change(item.title), why: change(item.why), what: change(item.what), cautions: change(item.cautions) })),
+        items: block.items.map((item) => ({
+          ...item,
+          title: change(item.title),
+          why: change(item.why),
+          what: change(item.what),
+          ...(item.figures === undefined ? {} : { figures: change(item.figures) }),
+          cautions: change(item.cautions),
+        })),
       };
+    case 'outlook':
+      return { ...block, items: block.items.map((item) => ({ ...item, inline: change(item.inline) })) };
     case 'caution':
       return { ...block, source: change(block.source) };
     case 'list':

@@ -48,6 +48,7 @@ function textsOf(block: Block): string[] {
     case 'quote':
       return block.blocks.flatMap(textsOf);
     case 'steps':
+    case 'outlook':
     case 'zones':
     case 'caution':
     case 'rule':

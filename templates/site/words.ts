@@ -13,6 +13,8 @@ export const words = {
   applies: 'Applies',
   source: 'Source',
   structure: 'carries load',
+  /** Once above the bars of an outlook. */
+  bars: 'The thick line, solid or hollow, is the range; the short upright is its middle; the dashed line is how far what nobody saw could move it.',
   notShown: 'Photo not shown',
   pdf: 'as a PDF',
   madeWith: 'made with Sillbook',

@@ -4,6 +4,7 @@ import path from 'node:path';
 import sharp from 'sharp';
 import type { Outcome } from '../../src/model/catalogue.ts';
 import type { Block, Dossier, DossierPhoto, Figure, Section } from '../../src/model/dossier.ts';
+import { sampleOutlook } from './sample-outlook.ts';
 
 /**
  * A made-up dossier that uses every type of block and everything that is hard to print: long hashes, long words, other
@@ -27,6 +28,8 @@ export function sampleDossier(): Dossier {
     sections: sampleSections(photos),
     photos,
     register: [],
+    outlook: null,
+    work: null,
     findings: [],
     originals: { listSha256: hashOf('list'), count: photos.length },
     notices: [],
@@ -128,7 +131,9 @@ function summaryBlocks(): Block[] {
       look: 'key',
       items: [
         { term: 'Seen', value: ['41 ', { text: 'of 52 known openings', quiet: true }], note: '11 not seen, each with its reason' },
-        { term: 'Work named here', value: ['€ 640 – 1,180'], note: '8 in 10; parts, labour at € 55 an hour' },
+        { term: 'Most likely through', value: ['Sill, left: 34 to 52 ', { text: 'in 100', quiet: true }], note: 'within five years if left; outer cell, carries load' },
+        { term: 'Work named here, in all', value: ['EUR 1,410 to 12,655'], note: '8 in 10; parts, labour at EUR 55 an hour' },
+        { term: 'First step', value: ['EUR 190 to 310'] },
         { term: 'Of that range', value: ['61 ', { text: 'in 100', quiet: true }], note: 'comes from what was not seen' },
         { term: 'Cheapest next look', value: ['1 h'], note: 'drill out the left cover strip' },
       ],
@@ -148,7 +153,7 @@ function stepsBlock(): Block {
   return {
     type: 'steps',
     items: [
-      { id: 'step-1', title: ['Left sill, inner face: wash out, dry, wax'], state: 'defect', tags: ['carries load', 'mounting within 30 cm'], why: [sampleFindings[0] ?? '', ' Two of four plugs are missing and one is cracked.'], what: ['Wash out, dry, four plugs of 25 mm, wax through the inner holes, drains shown open again. ', { text: '€ 190 – 310', strong: true }, ', 2.5 h.'], cautions: ['Before you spray: ', { text: 'Aerosols and cavity wax', href: '#caution-wax' }] },
+      { id: 'step-1', title: ['Left sill, inner face: wash out, dry, wax'], state: 'defect', tags: ['carries load', 'mounting within 30 cm'], why: [sampleFindings[0] ?? '', ' Two of four plugs are missing and one is cracked.'], what: ['Wash out, dry, four plugs of 25 mm, wax through the inner holes, drains shown open again. ', { text: '€ 190 – 310', strong: true }, ', 2.5 h.'], figures: ['If left: ', { text: 'unlikely to about as likely as not', strong: true }, ' (28 to 47 in 100) to be through within five years; with the work: ', { text: 'very unlikely', strong: true }, ' (2 to 5 in 100). Cost EUR 120 to 180.'], cautions: ['Before you spray: ', { text: 'Aerosols and cavity wax', href: '#caution-wax' }] },
       { id: 'step-2', title: ['Sills, rear third, both sides: have a look'], state: 'not seen', tags: [], why: ['A cover strip is fitted.'], what: ['Drill out 14 rivets a side, one hour each. Until then the range above has to carry it.'], cautions: [] },
       { id: 'step-3', title: ['Boot floor well'], state: 'cannot tell', tags: ['carries no load'], why: [sampleFindings[5] ?? ''], what: ['Scrape, then measure again.'], cautions: [] },
     ],
@@ -175,6 +180,8 @@ function zoneBlocks(): Block[] {
   return [
     { type: 'paragraph', tone: 'quiet', inline: ['Seen directly and by inspection camera through inner face hole 2. Fact unless marked.'] },
     { type: 'photos', look: 'large', figures },
+    { type: 'heading', level: 3, text: 'How likely it is through', id: 'sill-left-outlook' },
+    sampleOutlook(),
     { type: 'heading', level: 3, text: 'Openings', id: 'sill-left-openings' },
     openingsTable(),
     { type: 'heading', level: 5, text: 'A heading that skips a level' },

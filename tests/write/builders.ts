@@ -8,6 +8,7 @@ import { plan } from '../../src/plan/index.ts';
 import { readCatalogue } from '../../src/read/catalogue/index.ts';
 import { readEdition } from '../../src/read/editions.ts';
 import { readNotes } from '../../src/read/notes/index.ts';
+import { ratesOf } from '../../src/read/rates.ts';
 import { weigh } from '../../src/weigh/index.ts';
 import { write } from '../../src/write/index.ts';
 import type { WriteInput } from '../../src/write/index.ts';
@@ -24,7 +25,8 @@ export interface Judged {
 export function judged(findings: string, names: readonly string[] = [], given: Partial<Settings> = {}): Judged {
   const settings: Settings = { units: 'mm', language: 'en-GB', ...given };
   const { notes, notices } = readNotes({ file: 'findings.md', text: findings, catalogue, settings, photoNames: [...names] });
-  const inspection = place({ catalogue, settings, notes, photos: names.map(photoOf), notices });
+  const { rates, notices: rateNotices } = ratesOf(notes.rates, settings);
+  const inspection = place({ catalogue, settings, notes, rates, photos: names.map(photoOf), notices: [...notices, ...rateNotices] });
   const outlook = weigh(inspection);
   return { inspection, outlook, plan: plan(inspection, outlook) };
 }
@@ -65,7 +67,9 @@ export function inlinesOf(block: Block): Inline[] {
     case 'photos':
       return block.figures.flatMap((figure) => [figure.caption, [figure.alt]]);
     case 'steps':
-      return block.items.flatMap((item) => [item.title, item.tags, item.why, item.what, item.cautions]);
+      return block.items.flatMap((item) => [item.title, item.tags, item.why, item.what, item.figures ?? [], item.cautions]);
+    case 'outlook':
+      return [[block.caption], ...block.items.flatMap((item) => [[item.name], item.inline, ...item.bars.map((bar) => [`${bar.label}: ${bar.text}`])])];
     case 'zones':
       return block.items.map((item) => [item.name, ' ', item.coverage, ' ', item.gist]);
     case 'caution':

@@ -4,6 +4,7 @@ import { moved, stripOf, tagUnder } from './items.ts';
 import type { Item, Role, Strip, Tag } from './items.ts';
 import { colours, styles } from './look.ts';
 import type { TextStyle } from './look.ts';
+import { outlookStrips } from './outlook.ts';
 import { photosStrips } from './photos.ts';
 import { stepsStrips } from './steps.ts';
 import { anchored, balanced, baselineOf, hairline, keptIfShort, keptWithNext, lined, padded, paragraph, piecesOf, slabsOf, textFrame } from './strips.ts';
@@ -53,6 +54,8 @@ function blockStrips(setting: Setting, block: Exclude<Block, BlockOf<'heading'>>
       return photosStrips(setting, block, frame);
     case 'steps':
       return stepsStrips(setting, block, frame);
+    case 'outlook':
+      return outlookStrips(setting, block, frame);
     case 'zones':
       return zonesStrips(setting, block, frame);
     case 'caution':

@@ -5,10 +5,10 @@ import { PDFName } from 'pdf-lib';
 import type { PDFDocument, PDFFont, PDFRef } from 'pdf-lib';
 import { embeddable } from './fonts.ts';
 import type { Fonts, Shaped } from './fonts.ts';
-import type { BoxItem, Item, Layout, PictureItem, StateItem, TextItem } from './items.ts';
-import { faces, stateColours } from './look.ts';
+import type { BoxItem, Item, Layout, PictureItem, RangeItem, StateItem, TextItem } from './items.ts';
+import { colours, faces, stateColours } from './look.ts';
 import type { Face, Geometry } from './look.ts';
-import { round, shapePath } from './shapes.ts';
+import { axisPath, barPath, round, shapePath } from './shapes.ts';
 import { markOn } from './tags.ts';
 import type { Tree } from './tags.ts';
 
@@ -132,19 +132,19 @@ function marked(items: readonly Item[], page: number, tree: Tree, resources: Res
   let content = '';
   let open: TextItem['tag'] | null = null;
   for (const item of items) {
-    if (item.kind !== 'text' && item.kind !== 'picture') continue;
+    if (item.kind !== 'text' && item.kind !== 'picture' && item.kind !== 'range') continue;
     if (item.tag !== open) {
       if (open) content += 'EMC\n';
       content += `/${item.tag.role} <</MCID ${markOn(tree, item.tag, page)}>> BDC\n`;
       open = item.tag;
     }
-    if (item.kind === 'picture') tree.boxes.set(item.tag, boxOf(item, geometry));
+    if (item.kind !== 'text') tree.boxes.set(item.tag, boxOf(item, geometry));
     content += operators(item, resources, geometry);
   }
   return open ? `${content}EMC\n` : content;
 }
 
-function boxOf(item: PictureItem, geometry: Geometry): number[] {
+function boxOf(item: PictureItem | RangeItem, geometry: Geometry): number[] {
   const top = geometry.height - item.y;
   return [item.x, top - item.height, item.x + item.width, top].map((value) => Math.round(value * 100) / 100);
 }
@@ -161,6 +161,8 @@ function operators(item: Item, resources: Resources, geometry: Geometry): string
       return boxOperators(item, geometry);
     case 'state':
       return stateOperators(item, geometry);
+    case 'range':
+      return rangeOperators(item, geometry);
     case 'link':
       return '';
   }
@@ -227,6 +229,13 @@ function boxOperators(item: BoxItem, geometry: Geometry): string {
 function stateOperators(item: StateItem, geometry: Geometry): string {
   const colour = colourOf(stateColours[item.outcome]);
   return `${colour} rg ${colour} RG ${shapePath(item.outcome, item.x, geometry.height - item.y - item.size, item.size)}\n`;
+}
+
+function rangeOperators({ x, y, scale, bar }: RangeItem, geometry: Geometry): string {
+  const ink = colourOf(colours.ink);
+  const left = x + scale.dx;
+  const top = geometry.height - y - scale.dy;
+  return `${colourOf(colours.slate)} RG ${axisPath(left, top, scale.width)} ${ink} rg ${ink} RG ${barPath(bar, left, top, scale.width)}\n`;
 }
 
 /** `#8a3d12` as three numbers from 0 to 1. */

@@ -1,4 +1,5 @@
 import type { Outcome } from '../../model/catalogue.ts';
+import type { DrawnBar } from '../bars.ts';
 import type { Shaped } from './fonts.ts';
 
 /** Standard structure types of PDF 1.7 that are used; `Artifact` is content outside of the tree. */
@@ -72,7 +73,16 @@ export interface StateItem extends Placed {
   outcome: Outcome;
   size: number;
 }
-export type Item = TextItem | PictureItem | LinkItem | BoxItem | StateItem;
+/** A bar of an outlook on its axis. Place and size are the whole figure's, its words included; `scale` is where the axis stands in it. */
+export interface RangeItem extends Placed {
+  kind: 'range';
+  width: number;
+  height: number;
+  scale: { dx: number; dy: number; width: number };
+  bar: DrawnBar;
+  tag: Tag;
+}
+export type Item = TextItem | PictureItem | LinkItem | BoxItem | StateItem | RangeItem;
 
 /** Something of a height with its items, before it is known where it comes to stand. */
 export interface Slab {

@@ -7,7 +7,7 @@ import type { Frame, Setting } from './strips.ts';
 
 const numberRoom = 24;
 
-/** What to do first, in order: number and title, state with further words, why, what, and the cautions. */
+/** What to do first, in order: number and title, state with further words, why, what, what it is about in numbers, and the cautions. */
 export function stepsStrips(setting: Setting, block: BlockOf<'steps'>, frame: Frame): Strip[] {
   const list = tagUnder(frame.tag, 'L', { numbering: 'Decimal' });
   return block.items.flatMap((step, index) => {
@@ -21,6 +21,7 @@ export function stepsStrips(setting: Setting, block: BlockOf<'steps'>, frame: Fr
       ...keptWithNext(paragraph(setting, [...statePieces(step.state, styles.small), ...piecesOf([{ text: tags, quiet: true }], styles.small)], styles.small, inner(), 1)),
       ...paragraph(setting, piecesOf(step.why, styles.body), styles.body, inner(), 4),
       ...paragraph(setting, piecesOf(step.what, styles.body), styles.body, inner(), 4),
+      ...paragraph(setting, piecesOf(step.figures ?? [], styles.small), styles.small, inner(), 4),
       ...paragraph(setting, piecesOf(step.cautions, styles.small), styles.small, inner(), 4),
     ];
     const last = strips.at(-1);

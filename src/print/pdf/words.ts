@@ -25,6 +25,7 @@ export const words = {
   whatMatters: 'What matters',
   page: 'Page',
   structure: 'carries structure',
+  bars: 'The thick line, solid or hollow, is the range; the short upright is its middle; the dashed line is how far what nobody saw could move it.',
   caution: 'Caution',
   source: 'Source:',
   opinion: 'Opinion',

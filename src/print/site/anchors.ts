@@ -4,7 +4,7 @@ import type { Block, Section } from '../../model/dossier.ts';
 export type Anchors = ReadonlyMap<string, string>;
 
 /**
- * Finds every anchor: of sections, headings, rows of tables, figures, steps and cautions.
+ * Finds every anchor: of sections, headings, rows of tables, figures, steps, outlooks and cautions.
  * @throws where one stands twice: a link could then lead to the wrong place. Our own mistake.
  */
 export function anchorsOf(sections: readonly Section[]): Anchors {
@@ -29,6 +29,8 @@ function anchorsIn(block: Block): string[] {
       return block.figures.flatMap((figure) => figure.id ?? []);
     case 'steps':
       return block.items.map((step) => step.id);
+    case 'outlook':
+      return block.items.flatMap((item) => item.id ?? []);
     case 'caution':
       return [block.id];
     case 'list':

@@ -1,6 +1,7 @@
 import path from 'node:path';
 import type { Block, BlockOf, Dossier, DossierPhoto, Inline, Section } from '../../model/dossier.ts';
 import { dateText } from '../../units.ts';
+import { drawnBar, type DrawnBar } from '../bars.ts';
 import { anchorsOf, type Anchors } from './anchors.ts';
 import { plannedPicture, type Picture } from './picture.ts';
 
@@ -18,11 +19,14 @@ export interface SiteFigure {
   /** The page's first picture is near the first screen; all others wait until they are scrolled to. */
   eager: boolean;
 }
+/** One line of an outlook with its bars as they are drawn. */
+export type SiteOutlook = Omit<BlockOf<'outlook'>['items'][number], 'bars'> & { bars: DrawnBar[] };
 export type SiteZone = BlockOf<'zones'>['items'][number] & { href: string };
 /** Blocks as the templates take them: every `href` leads from this page, every photo is looked up. */
 export type SiteBlock =
-  | Exclude<Block, { type: 'photos' | 'zones' | 'list' | 'quote' }>
+  | Exclude<Block, { type: 'photos' | 'outlook' | 'zones' | 'list' | 'quote' }>
   | { type: 'photos'; look: BlockOf<'photos'>['look']; figures: SiteFigure[] }
+  | { type: 'outlook'; caption: string; items: SiteOutlook[] }
   | { type: 'zones'; items: SiteZone[] }
   | { type: 'list'; ordered: boolean; items: SiteBlock[][] }
   | { type: 'quote'; blocks: SiteBlock[] };
@@ -194,8 +198,13 @@ function siteBlock(block: Block, place: Place): SiteBlock {
         title: led(step.title),
         why: led(step.why),
         what: led(step.what),
+        ...(step.figures === undefined ? {} : { figures: led(step.figures) }),
         cautions: led(step.cautions),
       }));
+      return { ...block, items };
+    }
+    case 'outlook': {
+      const items = block.items.map((item) => ({ ...item, inline: led(item.inline), bars: item.bars.map(drawnBar) }));
       return { ...block, items };
     }
     case 'zones':

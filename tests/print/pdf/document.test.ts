@@ -56,7 +56,7 @@ test('the outline has every section and heading, nested, and leads to their page
   };
   walk(dictionary(pdf.catalog, 'Outlines'), 0);
   expect(titles).toEqual([
-    'Contents', 'In short', '  Not seen', 'First steps, in order', 'Zones', 'Sill, left', '  Openings', '    A heading that skips a level',
+    'Contents', 'In short', '  Not seen', 'First steps, in order', 'Zones', 'Sill, left', '  How likely it is through', '  Openings', '    A heading that skips a level',
     'Bulkhead', '  What was typed', 'Order of work and cautions', 'Photos', 'Originals and their hashes',
   ]);
 });
@@ -67,7 +67,7 @@ test('pdftotext finds every finding in one piece, and other scripts', () => {
   const words = text.toString('utf8').replace(/\s+/g, ' ');
   for (const finding of sampleFindings) expect(words).toContain(finding);
   for (const piece of ['σκουριά κάτω από το δάπεδο', 'ржавчина под порогом', 'a hole <5 mm & a <seam> open', 'A spanner [U+1F527], an arrow']) expect(words).toContain(piece);
-  expect(words).toContain('page 3 of 16');
+  expect(words).toContain('page 3 of 17');
 });
 
 test('what no font has is printed as its code point and reported', () => {
@@ -157,8 +157,8 @@ test('headings go down one level at a time, figures have text and place, rows ha
   };
   walk((elements(dictionary(pdf.catalog, 'StructTreeRoot'), 'K') as PDFDict[])[0] as PDFDict);
   levels.forEach((level, index) => expect(level - (levels[index - 1] ?? 0)).toBeLessThanOrEqual(1));
-  // Large figures of photos that can be shown, then those of the index.
-  expect(figures).toHaveLength(4 + 6);
+  // Large figures of photos that can be shown, the bars of the outlook, then the figures of the index.
+  expect(figures).toHaveLength(4 + 8 + 6);
   expect(figures[0]).toBe(sampleFindings[0]);
 });
 

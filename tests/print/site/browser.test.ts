@@ -7,6 +7,7 @@ import { chromium, type Browser, type BrowserContextOptions, type Page } from 'p
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { templates } from '../../../src/print/site/config.ts';
 import { printSite } from '../../../src/print/site/index.ts';
+import { sampleOutlook } from '../sample-outlook.ts';
 import { photos, siteDossier, writeRenditions } from './dossier.ts';
 
 const places = [process.env['SILLBOOK_CHROMIUM'], '/usr/bin/chromium', '/usr/bin/chromium-browser', '/usr/bin/google-chrome'];
@@ -139,6 +140,47 @@ if (executablePath === undefined && !process.env['CI']) {
         await page.keyboard.press('Escape');
         expect(await page.locator('dialog[open]').count()).toBe(0);
         expect(await page.evaluate(() => document.activeElement?.closest('figure')?.id)).toBe('photo-img-4021');
+      });
+    });
+
+    test.each([320, 700, 1280])('the bars of an outlook at %i px: heard as label and numbers, on their scale, solid and hollow', async (width) => {
+      await withPage({ viewport: { width, height: 800 } }, async (page) => {
+        await page.goto(address('zones/sill-left.html'));
+        const { items } = sampleOutlook();
+        const heard = page.locator('.outlook').getByRole('img');
+        const names = items.flatMap((item) => item.bars.map((bar) => `${bar.label}: ${bar.text}`));
+        expect(await heard.count()).toBe(names.length);
+        for (const [index, name] of names.entries()) expect(await heard.nth(index).getAttribute('aria-label')).toBe(name);
+        const text = await page.innerText('.outlook');
+        for (const words of [...items.map((item) => item.name), ...items.flatMap((item) => item.bars.map((bar) => bar.text)), 'dashed line']) expect(text).toContain(words);
+        const bars = await heard.evaluateAll((drawings) =>
+          drawings.map((drawing) => {
+            const { left, right } = drawing.getBoundingClientRect();
+            const parts = [...drawing.querySelectorAll('rect:not(.hollow), line, svg')].map((part) => part.getBoundingClientRect());
+            const [thick] = [...drawing.querySelectorAll('svg, rect')];
+            const filled = thick?.tagName === 'rect';
+            return { left, right, from: Math.min(...parts.map((part) => part.left)), to: Math.max(...parts.map((part) => part.right)), thick: thick?.getBoundingClientRect().width ?? 0, filled };
+          }),
+        );
+        for (const [index, { left, right, from, to, thick }] of bars.entries()) {
+          expect(from, names[index]).toBeGreaterThanOrEqual(left - 0.01);
+          expect(to, names[index]).toBeLessThanOrEqual(right + 0.01);
+          expect(right, names[index]).toBeLessThanOrEqual(width);
+          expect(right - left, names[index]).toBeGreaterThan(150);
+          expect(thick, names[index]).toBeGreaterThan(4);
+        }
+        expect(bars.map((bar) => bar.filled)).toEqual(items.flatMap((item) => item.bars.map((_, index) => index === 0)));
+      });
+    });
+
+    test.each([320, 768, 1280])('six key facts at %i px: no range is broken over two lines', async (width) => {
+      await withPage({ viewport: { width, height: 800 } }, async (page) => {
+        await page.goto(address('index.html'));
+        const values = await page.locator('.facts.key dd:not(.note)').evaluateAll((all) =>
+          all.map((value) => ({ text: value.textContent, lines: Math.round(value.clientHeight / Number.parseFloat(getComputedStyle(value).lineHeight)) })),
+        );
+        expect(values).toHaveLength(6);
+        for (const { text, lines } of values) expect(lines, text).toBe(1);
       });
     });
 

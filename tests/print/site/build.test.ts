@@ -25,6 +25,7 @@ function hostileDossier(): ReturnType<typeof siteDossier> {
     { type: 'paragraph', inline: [hostile, { text: 'a trap', href: 'javascript:alert(1)' }] },
     { type: 'table', caption: hostile, columns: [{ title: hostile, weight: 1 }, { title: '', weight: 1 }], rows: [{ cells: [{ inline: [hostile] }, { inline: [] }] }] },
     { type: 'photos', look: 'index', figures: [{ photo: 'img-4021', alt: hostile, caption: [hostile] }] },
+    { type: 'outlook', caption: hostile, items: [{ name: hostile, inline: [hostile], bars: [{ label: hostile, text: hostile, best: 0, low: 1, middle: 2, high: 3, worst: 4 }] }] },
   );
   return dossier;
 }
@@ -44,6 +45,17 @@ function filesIn(root: string): string[] {
 function pagesIn(root: string): Record<string, string> {
   const pages = filesIn(root).filter((file) => file.endsWith('.html'));
   return Object.fromEntries(pages.map((file) => [file, readFileSync(path.join(root, file), 'utf8')]));
+}
+
+/** A file of the program and all it needs at run time, compiled, by path below `src`. */
+function compiledFrom(file: string, done = new Map<string, string>()): Map<string, string> {
+  if (done.has(file)) return done;
+  const source = readFileSync(path.join(packageRoot, 'src', file), 'utf8');
+  const options = { module: ts.ModuleKind.ESNext, target: ts.ScriptTarget.ES2023, rewriteRelativeImportExtensions: true };
+  const text = ts.transpileModule(source, { compilerOptions: options }).outputText;
+  done.set(file, text);
+  for (const [, needed = ''] of text.matchAll(/(?:from|import\()\s*['"](\.[^'"]+)\.js['"]/g)) compiledFrom(`${path.posix.join(path.posix.dirname(file), needed)}.ts`, done);
+  return done;
 }
 
 beforeAll(async () => {
@@ -96,8 +108,9 @@ test('words stay words, whatever they look like', () => {
   expect(html).not.toContain('javascript:');
   expect(html).toContain('alt="<script>alert(1)</script> &amp; &quot;quoted&quot; <img src=x');
   expect(html).toContain('a trap');
-  // Heading, code, paragraph, caption of the table, column, cell, caption of the figure: all with every character.
-  expect(html.match(/&lt;script&gt;alert\(1\)&lt;\/script&gt; &amp; &quot;quoted&quot; &lt;img src=x onerror=alert\(1\)&gt; \$\{1\} \{2\} import\.meta\.env\.MODE &lt;\/style&gt;/g)).toHaveLength(7);
+  // Heading, code, paragraph, caption of the table, column, cell, caption of the figure; caption, name, sentence, label
+  // and numbers of the outlook: all with every character.
+  expect(html.match(/&lt;script&gt;alert\(1\)&lt;\/script&gt; &amp; &quot;quoted&quot; &lt;img src=x onerror=alert\(1\)&gt; \$\{1\} \{2\} import\.meta\.env\.MODE &lt;\/style&gt;/g)).toHaveLength(12);
   expect(pagesIn(out)['zones/sill-left.html']).toContain('hole &lt;5 mm and &lt;seam&gt; open');
 });
 
@@ -108,6 +121,12 @@ test('a state is a shape and a word, a line break is a line break, nested emphas
   }
   expect(html).toContain('</svg>defect</span>, missing');
   expect(html).toContain('First line<br>second line, with <code>clock: -1:13:20</code> and <em>emphasis</em>');
+});
+
+test('the numbers of a step stand between what to do and its cautions, and only where it has them', () => {
+  const html = pagesIn(out)['index.html'] ?? '';
+  expect(html).toMatch(/<p class="what">Wash out, [^]*?<\/p>\s*<p class="figures">If left: <strong>unlikely to about as likely as not<\/strong> \(28 to 47 in 100\)[^]*?<\/p>\s*<p class="heed">Before you start/);
+  expect(html.match(/class="figures"/g)).toHaveLength(1);
 });
 
 test('styles and script together stay under 50 kB', () => {
@@ -140,13 +159,10 @@ test('two builds asked for at once wait for each other and both come out', async
 test('installed read-only under node_modules elsewhere it prints the same bytes', () => {
   const home = path.join(folder, 'usr lib', 'node_modules');
   const installed = path.join(home, 'sillbook');
-  const compiled = ['units.ts', ...['anchors', 'config', 'index', 'pages', 'picture', 'portable'].map((name) => `print/site/${name}.ts`)];
-  for (const file of compiled) {
-    const source = readFileSync(path.join(packageRoot, 'src', file), 'utf8');
-    const options = { module: ts.ModuleKind.ESNext, target: ts.ScriptTarget.ES2023, rewriteRelativeImportExtensions: true };
+  for (const [file, text] of compiledFrom('print/site/index.ts')) {
     const target = path.join(installed, 'dist', file.replace(/\.ts$/, '.js'));
     mkdirSync(path.dirname(target), { recursive: true });
-    writeFileSync(target, ts.transpileModule(source, { compilerOptions: options }).outputText);
+    writeFileSync(target, text);
   }
   cpSync(templates, path.join(installed, 'templates/site'), { recursive: true });
   writeFileSync(path.join(installed, 'package.json'), '{"name":"sillbook","type":"module"}');

@@ -2,6 +2,7 @@ import { mkdir } from 'node:fs/promises';
 import path from 'node:path';
 import sharp from 'sharp';
 import type { Block, Cell, Dossier, DossierPhoto, Inline, Section } from '../../../src/model/dossier.ts';
+import { sampleOutlook } from '../sample-outlook.ts';
 
 // An invented car and visit. Every block type, every state, links across pages, a photo that cannot be shown.
 
@@ -59,14 +60,8 @@ const overview: Section[] = [
         tone: 'lead',
         inline: [
           'The left sill is rusting from the inside and is the one thing to settle before buying. It is ',
-          { text: 'about as likely as not', strong: true },
-          ' to be through within five years if left ',
-          { text: '(34 to 52 in 100)', quiet: true },
-          ', and ',
-          { text: 'very unlikely', strong: true },
-          ' if washed out, plugged and waxed now ',
-          { text: '(1 to 4 in 100)', quiet: true },
-          '.',
+          { text: 'about as likely as not', strong: true }, ' to be through within five years if left ', { text: '(34 to 52 in 100)', quiet: true }, ', and ',
+          { text: 'very unlikely', strong: true }, ' if washed out, plugged and waxed now ', { text: '(1 to 4 in 100)', quiet: true }, '.',
         ],
       },
       {
@@ -74,7 +69,9 @@ const overview: Section[] = [
         look: 'key',
         items: [
           { term: 'Seen', value: ['41 ', { text: 'of 63 known openings', quiet: true }], note: '22 not seen, each with its reason; 6 kinds not counted' },
-          { term: 'Work named here', value: ['€ 640 – 1,180'], note: '8 in 10; parts, labour at € 55, tax 23 %' },
+          { term: 'Most likely through', value: ['Sill, left: 34 to 52 ', { text: 'in 100', quiet: true }], note: 'within five years if left; outer cell, carries load' },
+          { term: 'Work named here, in all', value: ['EUR 1,410 to 12,655'], note: '8 in 10; parts, labour at EUR 55, tax 23 %' },
+          { term: 'First step', value: ['EUR 190 to 310'] },
           { term: 'Of that range', value: ['61 ', { text: 'in 100', quiet: true }], note: 'comes from what was not seen' },
           { term: 'Cheapest next look', value: ['1 h'], note: 'drill out the left cover strip: narrows the range by € 210' },
         ],
@@ -106,6 +103,7 @@ const overview: Section[] = [
             tags: ['carries load', 'mounting within 30 cm'],
             why: ['Two of four plugs missing, one cracked; flaking rust on the outer wall as far as the camera reached.'],
             what: ['Wash out, dry, fit four plugs of 25 mm, wax through the inner holes, drains shown open again. ', { text: '€ 190 – 310', strong: true }, ', 2.5 hours.'],
+            figures: ['If left: ', { text: 'unlikely to about as likely as not', strong: true }, ' (28 to 47 in 100) to be through within five years; with the work: ', { text: 'very unlikely', strong: true }, ' (2 to 5 in 100). Cost EUR 120 to 180.'],
             cautions: ['Before you start: ', { text: 'lifting', href: '#caution-lifting' }, ', ', { text: 'wax in a closed shell', href: '#caution-wax' }, '.'],
           },
           {
@@ -169,6 +167,8 @@ const sillLeft: Section = {
         { photo: 'sc-0008', alt: 'Inside, towards the rear: scaling', caption: [{ text: 'Inside, towards the rear: scaling.', strong: true }, ' Through hole 2.'] },
       ],
     },
+    { type: 'heading', level: 3, text: 'How likely it is through', id: 'sill-left-outlook' },
+    sampleOutlook('#sill-left-openings'),
     { type: 'heading', level: 3, text: 'Openings', id: 'sill-left-openings' },
     {
       type: 'table',
@@ -280,7 +280,7 @@ export function siteDossier(): Dossier {
     coverage: { known: 63, seen: 41, cannotTell: 1, notFitted: 1, kindsNotCounted: 6, words: '41 of 63 known openings seen; 6 kinds not counted' },
     sections: [...overview, sillLeft, ...others],
     photos,
-    register: [],
+    register: [], work: null, outlook: null,
     findings: [],
     originals: { listSha256: hash, count: photos.length },
     notices: [],

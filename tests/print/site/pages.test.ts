@@ -47,9 +47,30 @@ test('links lead from the page they stand on to the page that holds the anchor',
   ]);
 });
 
-test('every kind of anchor is found: section, heading, row, figure, step, caution, also inside lists', () => {
+test('links inside an outlook and inside the numbers of a step lead from their page too', () => {
+  const there: Inline = [{ text: 'there', href: '#b' }];
+  const bar = { label: 'if left', best: 0, low: 12, middle: 20, high: 31, worst: 66, text: '12 to 31 in 100' };
+  const step = { id: 'step', title: [], state: 'defect' as const, tags: [], why: [], what: [], figures: there, cautions: [] };
+  const dossier = dossierWith(
+    section('home', 'index', [
+      { type: 'outlook', caption: 'Chance', items: [{ name: 'Outer cell', inline: there, bars: [bar, { ...bar, label: 'with the work done', low: 100, middle: 100, high: 100, worst: 100 }] }] },
+      { type: 'steps', items: [step, { ...step, id: 'other', figures: undefined }] },
+    ]),
+    section('b', 'zones/b'),
+  );
+  const [outlook, steps] = pageOf(dossier, 'index').sections[0]?.blocks ?? [];
+  const arrived = [{ text: 'there', href: 'zones/b.html#b' }];
+  expect(outlook?.type === 'outlook' && outlook.items[0]?.inline).toEqual(arrived);
+  expect(steps?.type === 'steps' && steps.items.map((item) => item.figures)).toEqual([arrived, undefined]);
+  const bars = outlook?.type === 'outlook' ? (outlook.items[0]?.bars ?? []) : [];
+  expect(bars.map(({ alt, hollow }) => [alt, hollow])).toEqual([['if left: 12 to 31 in 100', false], ['with the work done: 12 to 31 in 100', true]]);
+  // A range of one value has a length, and stays below 100.
+  expect(bars.map(({ from, to }) => [from, to])).toEqual([[12, 31], [97.5, 100]]);
+});
+
+test('every kind of anchor is found: section, heading, row, figure, step, outlook, caution, also inside lists', () => {
   const dossier = siteDossier();
-  const anchors = ['sill-left', 'sill-left-openings', 'sill-left-plug-2', 'photo-img-4022', 'step-boot-floor', 'caution-wax', 'deep'];
+  const anchors = ['sill-left', 'sill-left-openings', 'sill-left-plug-2', 'photo-img-4022', 'step-boot-floor', 'outlook-inner-cell', 'caution-wax', 'deep'];
   dossier.sections.push(
     section('last', 'last', [
       words(anchors.map((anchor) => ({ text: anchor, href: `#${anchor}` }))),
@@ -62,6 +83,7 @@ test('every kind of anchor is found: section, heading, row, figure, step, cautio
     'zones/sill-left.html#sill-left-plug-2',
     'zones/sill-left.html#photo-img-4022',
     'index.html#step-boot-floor',
+    'zones/sill-left.html#outlook-inner-cell',
     'cautions.html#caution-wax',
     '#deep',
   ]);
@@ -126,7 +148,7 @@ test('a zone page knows its way home and its neighbours, other pages have none',
 test('key facts stand beside the opening paragraphs, and where no paragraph opens they stay in place', () => {
   const [first, second] = pageOf(siteDossier(), 'index').sections;
   expect(first?.opening?.words.map((block) => block.type)).toEqual(['paragraph', 'paragraph']);
-  expect(first?.opening?.facts.items).toHaveLength(4);
+  expect(first?.opening?.facts.items).toHaveLength(6);
   expect(first?.blocks).toEqual([]);
   expect(second?.opening).toBeNull();
 });
