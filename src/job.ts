@@ -33,15 +33,15 @@ export interface Inspected extends Omit<ReadJob, 'job'> {
 /** Counts along while a long stage runs. */
 export type Progress = (stage: 'Reading photos' | 'Making pictures', done: number, total: number) => void;
 
-/** Reads and judges a job. Null where the folder does not exist. Loads neither Astro nor, for most photos, sharp. */
-export async function inspect(jobFolder: string, options: { clock: Clock; skip?: string[]; onProgress?: Progress }): Promise<Inspected | null> {
+/** Reads and judges a job; what each assumption does to the outlook only where `sensitivity` asks for it. Null where the folder does not exist. Loads neither Astro nor, for most photos, sharp. */
+export async function inspect(jobFolder: string, options: { clock: Clock; skip?: string[]; sensitivity?: boolean; onProgress?: Progress }): Promise<Inspected | null> {
   const { clock, skip = [], onProgress } = options;
   const found = await read(jobFolder, { clock, skip, ...(onProgress ? { onProgress: (done, total) => onProgress('Reading photos', done, total) } : {}) });
   if (!found) return null;
   const inspection = place(found.job);
-  const outlook = weigh(inspection);
+  const outlook = weigh(inspection, { sensitivity: options.sensitivity ?? false });
   const planned = plan(inspection, outlook);
-  return { folder: found.folder, texts: found.texts, inspection, outlook, plan: planned, notices: [...inspection.notices, ...planned.notices] };
+  return { folder: found.folder, texts: found.texts, inspection, outlook, plan: planned, notices: [...inspection.notices, ...outlook.car.notices, ...planned.notices] };
 }
 
 /** What a build is told from outside. */

@@ -1,6 +1,9 @@
+import type { Three } from './model/cost.ts';
+import { decimalsOf } from './model/currency.ts';
 import type { Coverage } from './model/inspection.ts';
 import type { Money, Spread } from './model/notes.ts';
 import type { TakenAt } from './model/photo.ts';
+import type { Amount } from './model/rates.ts';
 
 const months = ['January', 'February', 'March', 'April', 'May', 'June', 'July', 'August', 'September', 'October', 'November', 'December'];
 
@@ -69,9 +72,62 @@ function shortHours(hours: number): string {
 
 /** A price as written with its currency; without one it is unpriced, which is said, never zero. */
 export function moneyText(money: Money): string {
-  const { currency, text } = money;
+  const { currency, text, flaw } = money;
+  if (flaw !== undefined) return `unpriced (“${text}”, ${flaw})`;
   if (currency === null) return `unpriced (“${text}”, no currency)`;
   return text.includes(currency) || /[^\d\s.,'-]/.test(text) ? text : `${currency} ${text}`;
+}
+
+/** "EUR 1.90 each", "EUR 5 together"; what cannot count is for nothing. */
+export function priceText(price: Money, together: boolean): string {
+  if (price.currency === null || price.flaw !== undefined) return moneyText(price);
+  return `${moneyText(price)} ${together ? 'together' : 'each'}`;
+}
+
+/** An amount in whole minor units as a plain decimal number: "1234.50"; "1235" of a currency without decimals. */
+export function decimalText(minor: number, currency: string): string {
+  const digits = decimalsOf(currency) ?? 2;
+  const text = String(Math.abs(minor)).padStart(digits + 1, '0');
+  const whole = text.slice(0, text.length - digits);
+  return `${minor < 0 ? '-' : ''}${whole}${digits === 0 ? '' : `.${text.slice(-digits)}`}`;
+}
+
+/** "EUR 1,234.50", "JPY 1,235": an amount in whole minor units, with the decimals of its currency. */
+export function amountText(minor: number, currency: string): string {
+  const [whole = '', fraction] = decimalText(Math.abs(minor), currency).split('.');
+  return `${minor < 0 ? '−' : ''}${currency} ${whole.replace(/\B(?=(\d{3})+$)/g, ',')}${fraction === undefined ? '' : `.${fraction}`}`;
+}
+
+/** An amount beside a range: without decimals, halves up, where the range is so wide that they say nothing. */
+export function amountAmongText(minor: number, low: number, high: number, currency: string): string {
+  const unit = 10 ** (decimalsOf(currency) ?? 2);
+  return high - low < 20 * unit ? amountText(minor, currency) : amountText(Math.round(minor / unit) * unit, currency).replace(/\.0+$/, '');
+}
+
+/** "EUR 410 to 655", "EUR 4.10 to 6.55"; one amount where both are the same. */
+export function amountRangeText(low: number, high: number, currency: string, between = ' to '): string {
+  if (low === high) return amountText(low, currency);
+  return [low, high].map((minor) => amountAmongText(minor, low, high, currency)).map((text, index) => (index === 0 ? text : text.slice(currency.length + 1))).join(between);
+}
+
+/** "EUR 110 to 231, likely 165": low, likely and high of one line; the likely one is named where it is not the middle. */
+export function amountSpreadText({ low, likely, high }: Amount, currency: string): string {
+  const named = Math.abs(likely - (low + high) / 2) > 1 ? `, likely ${amountAmongText(likely, low, high, currency).slice(currency.length + 1)}` : '';
+  return `${amountRangeText(low, high, currency)}${named}`;
+}
+
+/** "0.13 l", "1.4 to 6.6 l, likely 2.9": litres to two figures, which is more than is known of them. */
+export function litresText(litres: Three): string {
+  const { low, likely, high } = litres;
+  const say = (value: number): string => numberText(value, value < 1 ? 2 : 1);
+  if (say(low) === say(high)) return `${say(likely)} l`;
+  return `${say(low)} to ${say(high)} l, likely ${say(likely)}`;
+}
+
+/** "40 to 100", "50": low and high of a quantity. */
+export function spanText({ low, high }: Three): string {
+  const say = (value: number): string => numberText(value, value < 10 ? 1 : 0);
+  return low === high ? say(low) : `${say(low)} to ${say(high)}`;
 }
 
 /** "10:12:41 on 14 March 2026, UTC+00:00" and where that comes from, a clause: "by the camera, zone from the visit". */
@@ -96,4 +152,97 @@ export function coverageText(coverage: Coverage): string {
     ...(kindsNotCounted > 0 ? [`${kindsNotCounted} ${kindsNotCounted === 1 ? 'kind' : 'kinds'} not counted`] : []),
   ];
   return parts.join('; ');
+}
+
+/**
+ * Words of probability and the range each holds, in whole percent, narrowest first (IPCC guidance note on uncertainty,
+ * Mastrandrea et al. 2010).
+ */
+const phrases: readonly (readonly [words: string, low: number, high: number])[] = [
+  ['exceptionally unlikely', 0, 1],
+  ['virtually certain', 99, 100],
+  ['very unlikely', 0, 10],
+  ['very likely', 90, 100],
+  ['about as likely as not', 33, 66],
+  ['unlikely', 0, 33],
+  ['likely', 66, 100],
+];
+
+/**
+ * The phrase that holds a whole range of chances between 0 and 1; where it spans two, both; where it spans more, that it cannot
+ * be told: without a look, where something was not seen.
+ */
+export function likelihoodText(range: { low: number; high: number }, unseen: boolean): string {
+  const [low, high] = [inHundred(range.low), inHundred(range.high)];
+  const holding = phrases.find(([, from, to]) => low >= from && high <= to);
+  if (holding) return holding[0];
+  if (high <= 66) return 'unlikely to about as likely as not';
+  if (low >= 33) return 'about as likely as not to likely';
+  return unseen ? 'cannot be told without a look' : 'cannot be told';
+}
+
+/** "12 to 31 in 100", "under 1 in 100", "8 in 100", "over 99 in 100": chances between 0 and 1 as whole numbers. */
+export function hundredText(low: number, high: number = low): string {
+  const [from, to] = [shareWord(low), shareWord(high)];
+  return from === to ? `${from} in 100` : `${from} to ${to} in 100`;
+}
+
+function shareWord(chance: number): string {
+  if (chance >= 1) return '100';
+  const percent = inHundred(chance);
+  if (percent < 1) return 'under 1';
+  return percent > 99 ? 'over 99' : String(percent);
+}
+
+/** Whole percent, steadied against the last digits of a logarithm, which may differ from machine to machine. */
+function inHundred(chance: number): number {
+  return Math.round(Number((chance * 100).toFixed(6)));
+}
+
+/** "about 9 years (2 to more than 50)": a span of years with its ends; null is beyond 50. */
+export function yearsText({ low, middle, high }: { low: number | null; middle: number | null; high: number | null }): string {
+  const [from, to] = [yearWord(low), yearWord(high)];
+  const spread = from === to ? '' : ` (${from} to ${to})`;
+  const within = yearWord(middle);
+  const words = middle === null ? 'more than 50 years' : within === 'under 1' ? 'less than one year' : within === '1' ? 'about one year' : `about ${within} years`;
+  return `${words}${spread}`;
+}
+
+function yearWord(years: number | null): string {
+  if (years === null) return 'more than 50';
+  const whole = Math.round(Number(years.toFixed(6)));
+  return whole < 1 ? 'under 1' : String(whole);
+}
+
+/** "one year", "3 years" of a horizon. */
+export function horizonText(years: number): string {
+  const words: Readonly<Record<number, string>> = { 1: 'one year', 3: 'three years', 5: 'five years', 10: 'ten years' };
+  return words[years] ?? `${years} years`;
+}
+
+/** "0.35 to 0.71 mm" of micrometres, in the dossier's unit. */
+export function steelText(lowUm: number, highUm: number, units: 'mm' | 'in'): string {
+  const show = (um: number): string => (units === 'mm' ? (um / 1000).toFixed(2) : (um / 25400).toFixed(3));
+  const unit = units === 'mm' ? 'mm' : 'in';
+  return show(lowUm) === show(highUm) ? `${show(lowUm)} ${unit}` : `${show(lowUm)} to ${show(highUm)} ${unit}`;
+}
+
+/** "about EUR 1,300 to 14,000": a range of an estimate in minor units, to two figures, which is more than is known of it. */
+export function roughAmountText(low: number, high: number, currency: string): string {
+  const unit = 10 ** (decimalsOf(currency) ?? 2);
+  const [from, to] = [low, high].map((minor) => Math.round(twoFigures(minor / unit) * unit)) as [number, number];
+  return `about ${amountRangeText(from, to, currency).replace(/\.00(?= |$)/g, '')}`;
+}
+
+/** "23 to 250 hours", "under one hour": hours of an estimate to two figures. */
+export function roughHoursText(low: number, high: number): string {
+  const [from, to] = [low, high].map((hours) => (hours < 10 ? numberText(hours, 1) : numberText(twoFigures(hours), 0)));
+  if (high < 0.05) return 'hardly any hours';
+  return from === to ? `about ${from} hours` : `${from} to ${to} hours`;
+}
+
+function twoFigures(value: number): number {
+  if (value <= 0) return 0;
+  const step = 10 ** Math.max(0, Math.floor(Math.log10(Number(value.toFixed(6)))) - 1);
+  return Math.round(value / step) * step;
 }

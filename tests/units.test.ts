@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import { countText, coverageText, dateText, distanceText, filmText, hoursText, lengthText, listText, moneyText, readingText } from '../src/units.ts';
+import { amountRangeText, amountSpreadText, countText, coverageText, dateText, distanceText, filmText, hoursText, lengthText, listText, litresText, moneyText, priceText, readingText } from '../src/units.ts';
 
 test('counts, lists and dates in words', () => {
   expect([0, 1, 4].map((count) => countText(count, 'plug', 'plugs'))).toEqual(['no plugs', 'one plug', '4 plugs']);
@@ -24,6 +24,25 @@ test('money without a currency is unpriced, never zero', () => {
   expect(moneyText({ minor: 190, currency: null, text: '1.90' })).toBe('unpriced (“1.90”, no currency)');
   expect(moneyText({ minor: 190, currency: 'EUR', text: '1.90' })).toBe('EUR 1.90');
   expect(moneyText({ minor: 190, currency: 'EUR', text: 'EUR 1.90' })).toBe('EUR 1.90');
+});
+
+test('a price that cannot count says why, and is for nothing', () => {
+  const flawed = { minor: 3000, currency: 'GBP', text: '£30-20', flaw: 'it runs backwards' };
+  expect([moneyText(flawed), priceText(flawed, false)]).toEqual(['unpriced (“£30-20”, it runs backwards)', 'unpriced (“£30-20”, it runs backwards)']);
+  expect(priceText({ minor: 190, currency: 'EUR', text: '1.90' }, false)).toBe('EUR 1.90 each');
+  expect(priceText({ minor: 500, currency: 'EUR', text: '5' }, true)).toBe('EUR 5 together');
+});
+
+test('a wide range leaves decimals out, a narrow one keeps them', () => {
+  expect(amountRangeText(41_049, 65_551, 'EUR')).toBe('EUR 410 to 656');
+  expect(amountRangeText(410, 655, 'EUR')).toBe('EUR 4.10 to 6.55');
+  expect(amountRangeText(123_456, 234_567, 'JPY', ' and ')).toBe('JPY 123,456 and 234,567');
+  expect(amountRangeText(760, 760, 'EUR')).toBe('EUR 7.60');
+  expect([amountSpreadText({ low: 11_000, likely: 16_500, high: 23_100 }, 'EUR'), amountSpreadText({ low: 1_000, likely: 1_500, high: 2_000 }, 'EUR')]).toEqual(['EUR 110 to 231, likely 165', 'EUR 10.00 to 20.00']);
+});
+
+test('litres say no more than is known', () => {
+  expect([litresText({ low: 0.1176, likely: 0.2857, high: 0.857 }), litresText({ low: 1.5, likely: 1.5, high: 1.5 })]).toEqual(['0.12 to 0.86 l, likely 0.29', '1.5 l']);
 });
 
 test('coverage is right for none, one and many', () => {

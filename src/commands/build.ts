@@ -53,10 +53,10 @@ export function checkEdition(edition: string): void {
 }
 
 /** Inspects a job for a command that writes; wrong use where the folder is missing. */
-export async function inspectFor(job: string, out: string, onProgress?: Progress): Promise<Inspected> {
+export async function inspectFor(job: string, out: string, onProgress: Progress, depth: 'check' | 'build'): Promise<Inspected> {
   const inside = path.relative(path.resolve(job), path.resolve(out)).split(path.sep).join('/');
   const skip = inside.startsWith('..') || path.isAbsolute(inside) ? [] : [inside];
-  const inspected = await inspect(job, { clock: clock(), skip, ...(onProgress ? { onProgress } : {}) });
+  const inspected = await inspect(job, { clock: clock(), skip, sensitivity: depth === 'build', onProgress });
   if (inspected) return inspected;
   const found = await stat(job).catch(() => null);
   throw new WrongUse(found ? `${job} is not a folder that can be opened.` : `There is no folder ${job}.`, 'Name the job folder, the one that holds findings.md.');
@@ -72,7 +72,7 @@ export async function make(
   const count: Progress = (stage, done, total) => line.step(stage, done, total);
   const stop = interruptible();
   try {
-    const inspected = await inspectFor(job, out, count);
+    const inspected = await inspectFor(job, out, count, 'build');
     if (options.strict) inspected.notices.push(...unplacedFindings(inspected));
     const failed = inspected.notices.some((notice) => notice.level === 'error');
     const cache = failed ? null : await openCache(path.join(job, '.sillbook'));

@@ -1,7 +1,10 @@
 import type { Inspected } from '../job.ts';
+import type { CavityOutlook } from '../model/inspection.ts';
 import type { Notice } from '../model/notice.ts';
 import { todoRules } from '../place/checks/index.ts';
-import { coverageText } from '../units.ts';
+import { coverageText, hundredText, likelihoodText } from '../units.ts';
+import { outlookData } from '../write/outlook-data.ts';
+import { fiveYears, hasUnseen } from '../write/outlook.ts';
 import { inspectFor } from './build.ts';
 import { levelCounts, noticeLines, onlyJob, parse, progress } from './terminal.ts';
 import type { ExitCode } from './terminal.ts';
@@ -13,7 +16,7 @@ or a reason, openings neither seen nor explained, photos that stand nowhere, mis
 at no pixels and writes nothing.
 
   --all    show every notice, not only the first two of a kind
-  --json   print coverage, zones and all notices as JSON
+  --json   print coverage, zones, photos, the outlook of every closed section and all notices as JSON
 
 Example
   sillbook check my-job
@@ -25,7 +28,7 @@ export async function command(args: string[]): Promise<ExitCode> {
   if (!parsed) return 0;
   const job = onlyJob(parsed.positionals, 'check');
   const line = progress();
-  const inspected = await inspectFor(job, `${job}/out`, (stage, done, total) => line.step(stage, done, total));
+  const inspected = await inspectFor(job, `${job}/out`, (stage, done, total) => line.step(stage, done, total), 'check');
   line.end();
   const { notices } = inspected;
   process.stdout.write(parsed.values.json ? asJson(inspected) : asText(inspected, parsed.values.all ?? false));
@@ -46,7 +49,24 @@ function asText(inspected: Inspected, all: boolean): string {
   const photos = inspection.photos.length;
   const placed = inspection.photos.filter((photo) => photo.rule !== null || photo.views.length > 0).length;
   const summary = `${coverageText(inspection.coverage)}. ${photos} photos, ${placed} placed. ${levelCounts(notices)}.`;
+  lines.push(...outlookLines(inspected));
   return `${[...lines, ...(lines.length > 0 ? [''] : []), summary.charAt(0).toUpperCase() + summary.slice(1)].join('\n')}\n`;
+}
+
+/** The sections that need most, and the looks worth most, before leaving the car. */
+function outlookLines({ inspection, outlook }: Inspected): string[] {
+  const entered = new Set(inspection.zones.filter((zone) => zone.entered).map((zone) => zone.zone.id));
+  const name = (id: string): string => inspection.zones.find((zone) => zone.zone.id === id)?.zone.name ?? id;
+  const middle = (one: CavityOutlook): number => one.weighed.left.chances[fiveYears]?.middle ?? 0;
+  const weakest = outlook.cavities.filter((one) => entered.has(one.zone) && one.carriesLoad).sort((a, b) => middle(b) - middle(a)).slice(0, 3);
+  const looks = outlook.car.looks.filter((look) => look.shrinksHours >= 0.05).slice(0, 3);
+  if (weakest.length === 0) return [];
+  return [
+    '',
+    'Likeliest to be through within five years if left, of what carries load:',
+    ...weakest.flatMap((one) => one.weighed.left.chances.slice(fiveYears, fiveYears + 1).map((chance) => `  ${name(one.zone)}, ${one.name}: ${likelihoodText(chance, hasUnseen(one))} (${hundredText(chance.low, chance.high)})`)),
+    ...(looks.length > 0 ? ['Looks that narrow the range of what it may cost most, for each hour:', ...looks.map((look) => `  ${name(look.zone)}: ${look.cavity === null ? 'openings and drains not seen' : `inside, ${look.sections.join(', ')}`}${look.toSee === '' ? '' : ` (${look.toSee})`}`)] : []),
+  ];
 }
 
 /** What is still to do, by kind; zones by name alone, as they are many and the names say all. */
@@ -60,9 +80,9 @@ function todoLines({ inspection }: Inspected, todo: readonly Notice[], all: bool
   return [...lines, ...noticeLines(others.map(({ expected: _, advice: __, ...notice }) => notice), process.stdout, all).map((line) => `  ${line.trim()}`)];
 }
 
-function asJson({ inspection, notices }: Inspected): string {
+function asJson({ inspection, outlook, notices }: Inspected): string {
   const zones = inspection.zones.map((zone) => ({ id: zone.zone.id, name: zone.zone.name, entered: zone.entered, state: zone.state, coverage: zone.coverage, photos: zone.photos.length }));
   const photos = inspection.photos.map(({ photo, zones: placed, rule, reason }) => ({ file: photo.path, sha256: photo.sha256, zones: placed, rule, reason }));
   const todo = notices.filter(isTodo);
-  return `${JSON.stringify({ coverage: inspection.coverage, zones, photos, notices: notices.filter((notice) => !isTodo(notice)), todo }, null, 2)}\n`;
+  return `${JSON.stringify({ coverage: inspection.coverage, zones, photos, outlook: outlookData(outlook, inspection.job.catalogue.risk), notices: notices.filter((notice) => !isTodo(notice)), todo }, null, 2)}\n`;
 }

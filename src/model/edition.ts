@@ -5,14 +5,14 @@ import type { Notice } from './notice.ts';
  * The writer has one function for each; the compiler names what is missing.
  */
 export const sectionIds = [
-  'summary', 'steps', 'zones', 'zone-pages', 'not-seen', 'register', 'readings', 'repairs', 'work', 'ledger', 'again', 'photos',
+  'summary', 'steps', 'zones', 'zone-pages', 'outlook', 'not-seen', 'register', 'readings', 'repairs', 'work', 'ledger', 'again', 'photos',
   'views', 'car', 'scope', 'corrections', 'method', 'cautions', 'files', 'as-written', 'notices', 'notices-count',
 ] as const;
 export type SectionId = (typeof sectionIds)[number];
 
 /** An edition may order these and may not leave them out: without them a dossier would say less than was seen. */
 export const requiredSections: readonly SectionId[] = [
-  'summary', 'zones', 'zone-pages', 'not-seen', 'register', 'photos', 'scope', 'method', 'cautions', 'files',
+  'summary', 'zones', 'zone-pages', 'outlook', 'not-seen', 'register', 'photos', 'scope', 'method', 'cautions', 'files',
 ];
 
 /** One reader's dossier: which sections, in which order, with which opening words. Read from `templates/editions/<id>.md`. */

@@ -38,6 +38,7 @@ export function catalogueIn(catalogue: Catalogue, language: Language): Catalogue
     cautions: catalogue.cautions.map((caution) => ({ ...caution, when: say(caution.when), points: caution.points.map(say) })),
     bodies: catalogue.bodies.map((body) => ({ ...body, notes: body.notes.map(say) })),
     reasons: catalogue.reasons.map((reason) => ({ ...reason, toSee: say(reason.toSee) })),
+    works: catalogue.works.map((kind) => ({ ...kind, why: say(kind.why), reasons: kind.reasons.map((reason) => ({ ...reason, why: say(reason.why) })) })),
   };
 }
 

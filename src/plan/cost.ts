@@ -6,12 +6,13 @@ import { byCodeUnit } from '../model/order.ts';
 import type { Amount, LabourKind, Rate } from '../model/rates.ts';
 import { labourKinds } from '../model/rates.ts';
 import { workKindOf } from '../model/works.ts';
+import { workKey, worksOf } from '../model/zone-work.ts';
 import { labourOf } from './labour.ts';
 import { needsOf, threeOf } from './quantities.ts';
 import { times } from './rounding.ts';
 import { suggestedParts } from './suggested.ts';
 import { totalsOf } from './totals.ts';
-import { sumHours, workKey, worksOf } from './works.ts';
+import { sumHours } from './works.ts';
 
 /** What the work written in the findings costs, from the user's own rates and prices. Nothing is priced that nobody priced. */
 export function estimateOf(inspection: Inspection): Estimate {

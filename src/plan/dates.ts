@@ -1,8 +1,8 @@
 import type { Inspection, ZoneInspection } from '../model/inspection.ts';
 import type { Notice } from '../model/notice.ts';
+import { worksOf } from '../model/zone-work.ts';
 import { dateText } from '../units.ts';
 import { orderNotice } from './kinds.ts';
-import { worksOf } from './works.ts';
 
 /** Work done before the car was built, and dates to look again that lie before the visit. */
 export function datesWrong(inspection: Inspection, zone: ZoneInspection, name: string): Notice[] {

@@ -31,10 +31,12 @@ export function examineStep(inspection: Inspection, zone: ZoneInspection, order:
     what: 'Have it examined by someone licensed to before the car is driven or lifted.',
     suggested: false,
     hours: null,
+    stopsWater: false,
+    worth: null,
     cautions: examineCautions(inspection),
     answers: [...observations.map((one) => one.id), ...rows.map((row) => row.id)],
   };
-  return [{ step, badness: badnessOf(catalogue, conditions), order }];
+  return [{ step, value: 0, badness: badnessOf(catalogue, conditions), order }];
 }
 
 /** Whether an observation is answered by the examination, and so needs no further step of its own. */

@@ -1,9 +1,9 @@
 import type { Inspection, ZoneInspection } from '../model/inspection.ts';
 import type { Notice } from '../model/notice.ts';
 import { workKindOf } from '../model/works.ts';
+import { worksOf } from '../model/zone-work.ts';
 import { dateText } from '../units.ts';
 import { orderNotice } from './kinds.ts';
-import { worksOf } from './works.ts';
 
 /** Wax runs into drains and sets there: they are opened again afterwards, and shown open in a photo (common practice, no source). */
 export function drainNotShown(inspection: Inspection, zone: ZoneInspection, name: string): Notice[] {

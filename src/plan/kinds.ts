@@ -3,7 +3,7 @@ import type { ZoneInspection } from '../model/inspection.ts';
 import type { Notice, Spot } from '../model/notice.ts';
 import type { Language } from '../model/wording.ts';
 import { inSentence, termIn } from '../model/wording.ts';
-import { worksOf } from './works.ts';
+import { worksOf } from '../model/zone-work.ts';
 
 /** A kind of work written as done on a day. */
 export interface Dated {

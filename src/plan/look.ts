@@ -1,4 +1,4 @@
-import type { Inspection, Observation, RegisterRow, Step, ZoneInspection } from '../model/inspection.ts';
+import type { Inspection, Observation, Outlook, RegisterRow, Step, ZoneInspection } from '../model/inspection.ts';
 import type { NotSeen, Spread } from '../model/notes.ts';
 import type { Spot } from '../model/notice.ts';
 import { inSentence, partText, rowIsStructure, termIn, zoneIsStructure, zoneName, zonePhrase } from '../model/wording.ts';
@@ -30,15 +30,16 @@ interface Look {
  * where the words are the same; more than two short looks are gathered, and so is all that nobody wrote a way for. A look without a clear
  * answer belongs to the work on its zone where there is any.
  */
-export function lookSteps(inspection: Inspection, mended: ReadonlySet<string>): Ranked[] {
+export function lookSteps(inspection: Inspection, outlook: Outlook, mended: ReadonlySet<string>): Ranked[] {
+  const worth = (looks: readonly Look[]): number => Math.max(0, ...outlook.car.looks.filter((one) => looks.some((look) => look.zone.zone.id === one.zone)).map((one) => one.perHour));
   const looks = inspection.zones.flatMap((zone, order) => (zone.entered ? lookOf(zone, order, mended.has(zone.zone.id)) : []));
   const pairs = pairsOf(inspection, looks.filter((look) => look.ways.length > 0));
   const brief = pairs.filter(([first, second]) => second === undefined && first.hours !== null && first.hours.likely <= shortHours);
   const short = brief.length > 2 ? brief : [];
   return [
-    ...pairs.filter((pair) => !short.includes(pair)).map((pair) => lookStep(inspection, pair)),
-    ...gathered(inspection, 'step-look-short', short.map(([look]) => look)),
-    ...gathered(inspection, 'step-look-open', looks.filter((look) => look.ways.length === 0)),
+    ...pairs.filter((pair) => !short.includes(pair)).map((pair) => ({ ...lookStep(inspection, pair), value: worth(pair.filter((look) => look !== undefined)) })),
+    ...gathered(inspection, 'step-look-short', short.map(([look]) => look)).map((one) => ({ ...one, value: worth(short.map(([look]) => look)) })),
+    ...gathered(inspection, 'step-look-open', looks.filter((look) => look.ways.length === 0)).map((one) => ({ ...one, value: worth(looks.filter((look) => look.ways.length === 0)) })),
     ...silentStep(inspection),
   ];
 }
@@ -111,16 +112,18 @@ function lookStep(inspection: Inspection, pair: Pair): Ranked {
     what: sentence(`To see it: ${words}${other ? ', on each side' : ''}`),
     cautions: lookCautions(inspection, all.map((one) => one.zone), words),
   };
-  return { step, badness: 0, order: look.order };
+  return { step, value: 0, badness: 0, order: look.order };
 }
 
-function common(looks: readonly Look[]): Pick<Step, 'zones' | 'rank' | 'structure' | 'outcome' | 'suggested' | 'hours' | 'answers'> {
+function common(looks: readonly Look[]): Pick<Step, 'zones' | 'rank' | 'structure' | 'outcome' | 'suggested' | 'hours' | 'answers' | 'stopsWater' | 'worth'> {
   return {
     zones: looks.map((look) => look.zone.zone.id),
     rank: 4,
     structure: looks.some((look) => zoneIsStructure(look.zone) || look.rows.some((row) => rowIsStructure(look.zone, row))),
     outcome: looks.every((look) => look.rows.length + look.own.length === 0 && look.unclear.length > 0) ? 'cannot tell' : 'not seen',
     suggested: false,
+    stopsWater: false,
+    worth: null,
     hours: sumHours(looks.map((look) => look.hours)),
     answers: looks.flatMap((look) => [...look.rows.map((row) => row.id), ...look.unclear]),
   };
@@ -158,5 +161,5 @@ function gathered(inspection: Inspection, id: string, looks: readonly Look[]): R
     what: written ? shown.map((look) => sentence(`${name(look)}: ${look.ways.join('; ')}`)).join(' ') : 'What it would take was not written.',
     cautions: lookCautions(inspection, looks.map((look) => look.zone), looks.flatMap((look) => look.ways).join('; ')),
   };
-  return [{ step, badness: 0, order: first.order }];
+  return [{ step, value: 0, badness: 0, order: first.order }];
 }

@@ -2,13 +2,15 @@ import type { Inspection, Outlook, Step, ZoneInspection } from '../model/inspect
 import type { Fault } from '../model/faults.ts';
 import { clausesText, faultsOf } from '../model/faults.ts';
 import { conditionText, inSentence, partText, termIn, worstCondition, zoneIsStructure, zoneName } from '../model/wording.ts';
+import { worksOf } from '../model/zone-work.ts';
 import { listText } from '../units.ts';
 import { cavityPhrase } from './cavity.ts';
 import { stepCautions } from './cautions.ts';
 import { isExamined } from './examine.ts';
 import { unclearIn } from './look.ts';
 import type { Ranked } from './ranked.ts';
-import { hoursLeft, sentence, workText, worksOf } from './works.ts';
+import { worthOf } from './worth.ts';
+import { hoursLeft, sentence, workText } from './works.ts';
 
 /** Clauses of a title; what goes beyond stands in the reason. */
 const titled = 2;
@@ -26,19 +28,21 @@ export function mendStep(inspection: Inspection, outlook: Outlook, zone: ZoneIns
     zone: zone.zone.id,
     zones: [zone.zone.id],
     title: `${zoneName(zone.zone, language)}: ${faults.length > 0 ? clausesText(faults, titled) : 'work as written'}`,
-    rank: faults.some((fault) => fault.rows.length > 0) ? 2 : 3,
+    rank: 3,
+    stopsWater: faults.some((fault) => fault.rows.length > 0),
     structure: faults.length > 0 ? faults.some((fault) => fault.structure) : zoneIsStructure(zone),
     outcome: faults.length > 0 ? 'defect' : zone.state,
     why: reasonText(inspection, outlook, zone, faults),
     what,
     suggested: !written && what !== '',
     hours: hoursLeft(works),
+    worth: worthOf(inspection, outlook, zone, works.filter((work) => work.done.length === 0)),
     cautions: stepCautions(inspection, zone, what),
     answers: [...faults.flatMap((fault) => [...fault.rows, ...fault.observations]), ...unclearIn(zone)].map((one) => one.id),
   };
   // Of zones whose worst is equal, the one with more wrong comes first.
   const total = faults.reduce((sum, fault) => sum + fault.badness * (fault.rows.length + fault.observations.length), 0);
-  return [{ step, badness: Math.max(0, ...faults.map((fault) => fault.badness)) + total / 1e6, order }];
+  return [{ step, value: 0, badness: Math.max(0, ...faults.map((fault) => fault.badness)) + total / 1e6, order }];
 }
 
 /** Which closed section the water gets into or stays in, what the worst condition means, and what the title leaves out. */

@@ -4,13 +4,14 @@ import type { Work } from '../model/notes.ts';
 import type { Notice, Spot } from '../model/notice.ts';
 import { capital, zoneName } from '../model/wording.ts';
 import { whyOf, workKindOf } from '../model/works.ts';
+import { worksOf } from '../model/zone-work.ts';
 import { dateText, listText } from '../units.ts';
 import { datesWrong } from './dates.ts';
 import { againMissing, drainNotShown } from './finished.ts';
 import { datedIn, kindText, orderNotice } from './kinds.ts';
 import type { Dated } from './kinds.ts';
 import { remediesAgainst } from './undone.ts';
-import { sentence, worksOf } from './works.ts';
+import { sentence } from './works.ts';
 
 /** Order of work that does damage or undoes other work, dates that cannot be, and what finished work leaves open. */
 export function orderNotices(inspection: Inspection): Notice[] {

@@ -27,10 +27,12 @@ export function silentStep(inspection: Inspection): Ranked[] {
     what: silent.length > 0 ? `Look at ${silent.length === 1 ? 'it' : 'each'}, and write what is seen and what is not.` : 'Count them, and write the state of each.',
     suggested: false,
     hours: null,
+    stopsWater: false,
+    worth: null,
     cautions: lookCautions(inspection, silent, ''),
     answers: [...rows, ...kinds].map((row) => row.id),
   };
-  return [{ step, badness: 0, order: inspection.zones.length }];
+  return [{ step, value: -1, badness: 0, order: inspection.zones.length }];
 }
 
 function silentTitle(count: number, load: number): string {

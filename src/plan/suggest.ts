@@ -3,8 +3,8 @@ import type { Catalogue, WorkKind } from '../model/catalogue.ts';
 import type { Work } from '../model/notes.ts';
 import { zoneIsStructure } from '../model/wording.ts';
 import { whyOf, workKindOf } from '../model/works.ts';
+import { worksOf } from '../model/zone-work.ts';
 import { orderOfWork } from './order.ts';
-import { worksOf } from './works.ts';
 
 /**
  * What the work still to do in a zone needs and nobody wrote, in the usual order, each with the damage it prevents: a

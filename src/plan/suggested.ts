@@ -5,7 +5,7 @@ import type { Inspection, RegisterRow, ZoneInspection } from '../model/inspectio
 import type { PartWanted } from '../model/notes.ts';
 import { byCodeUnit } from '../model/order.ts';
 import { conditionOf } from '../model/wording.ts';
-import { worksOf } from './works.ts';
+import { worksOf } from '../model/zone-work.ts';
 
 /**
  * What the register calls for and no part line lists: openings seen with a defect whose usual remedy takes a new part,

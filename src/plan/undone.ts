@@ -4,9 +4,10 @@ import type { Work } from '../model/notes.ts';
 import type { Notice } from '../model/notice.ts';
 import { capital } from '../model/wording.ts';
 import { whyOf, workKindOf } from '../model/works.ts';
+import { worksOf } from '../model/zone-work.ts';
 import { dateText } from '../units.ts';
 import { datedIn, kindText, orderNotice } from './kinds.ts';
-import { sentence, worksOf } from './works.ts';
+import { sentence } from './works.ts';
 
 /** Two kinds of work in one zone of which the one undoes the other: both still to do, or the one done after the other. One notice a pair. */
 export function remediesAgainst(inspection: Inspection, zone: ZoneInspection, name: string): Notice[] {

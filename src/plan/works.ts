@@ -1,18 +1,5 @@
 import type { Spread, Work } from '../model/notes.ts';
-import type { ZoneInspection } from '../model/inspection.ts';
 import { dateText, listText } from '../units.ts';
-
-/** All work written in a zone, once each, in the order it was written: under a finding, or by itself. */
-export function worksOf(zone: ZoneInspection): Work[] {
-  const nested = [...zone.rows.flatMap((row) => row.findings), ...zone.observations.map((one) => one.finding)].flatMap((finding) => finding.work);
-  const once = new Map([...zone.work, ...nested].map((work) => [workKey(work), work]));
-  return [...once.values()].sort((a, b) => (a.spot.line ?? 0) - (b.spot.line ?? 0) || (a.spot.column ?? 0) - (b.spot.column ?? 0));
-}
-
-/** What tells two works apart: where they stand, and their words. One finding may stand for several openings. */
-export function workKey(work: Work): string {
-  return `${work.spot.file}:${work.spot.line ?? 0}:${work.spot.column ?? 0}:${work.steps}`;
-}
 
 /** "Wash out, dry, wax. Written as done on 2 May 2026: waxed, J. Arden." */
 export function workText(works: readonly Work[]): string {
@@ -34,11 +21,16 @@ export function sumHours(all: readonly (Spread | null)[]): Spread | null {
   const hours = all.filter((one) => one !== null);
   if (hours.length === 0) return null;
   return hours.reduce((sum, one) => ({
-    low: sum.low + one.low,
-    likely: sum.likely + one.likely,
-    high: sum.high + one.high,
+    low: neat(sum.low + one.low),
+    likely: neat(sum.likely + one.likely),
+    high: neat(sum.high + one.high),
     judged: sum.judged && one.judged,
   }));
+}
+
+/** Without the dust of binary fractions. */
+function neat(hours: number): number {
+  return Math.round(hours * 1e4) / 1e4;
 }
 
 /** First letter large, full stop at the end. */

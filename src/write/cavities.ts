@@ -1,35 +1,20 @@
-import type { Inline } from '../model/dossier.ts';
-import type { CavityOutlook, ZoneInspection } from '../model/inspection.ts';
+import type { CavityOutlook } from '../model/inspection.ts';
 import { capital, conditionsText, conditionText, inSentence, termIn } from '../model/wording.ts';
 import { countText, listText } from '../units.ts';
 import type { Context } from './context.ts';
 
-/** One line for each closed section of a zone anything is known of, and one that names the others. */
-export function cavityLines(context: Context, zone: ZoneInspection): Inline[] {
-  const all = context.outlook.cavities.filter((one) => one.zone === zone.zone.id);
-  const known = all.filter(isKnown);
-  const dark = all.filter((one) => !known.includes(one));
-  const names = listText(dark.map((one) => inSentence(one.name)));
-  return [...known.map((one) => cavityLine(context, one)), ...(dark.length === 0 ? [] : [[{ text: `Behind it: ${names}. `, strong: true as const }, 'Nothing was seen inside, and no opening was seen letting water in or holding it back.']])];
-}
-
-function isKnown(one: CavityOutlook): boolean {
-  return one.letsIn.length + one.holdsBack.length + one.water.length > 0 || one.metal !== null || one.coating !== null;
-}
-
-function cavityLine(context: Context, one: CavityOutlook): Inline {
+/** Ways water gets in or is held back, as seen: "Water can get in by 3 plugs (missing, cracked), and 2 openings or kinds not seen could do either." */
+export function waysText(context: Context, one: CavityOutlook): string {
   const ways = [rowsText(context, 'water can get in by ', one.letsIn), rowsText(context, 'water is held back by ', one.holdsBack)].filter((text) => text !== '');
   const unseen = one.unseen.length > 0 ? `, and ${countText(one.unseen.length, 'opening or kind', 'openings or kinds')} not seen could do either` : '';
-  return [
-    { text: `Behind it: ${one.name}`, strong: true },
-    `${one.carriesLoad ? ', carries load' : ''}. ${ways.length > 0 ? capital(listText(ways)) : 'No opening was seen letting water in or holding it back'}${unseen}. ${insideText(context, one)}`,
-  ];
+  return `${ways.length > 0 ? capital(listText(ways)) : 'No opening was seen letting water in or holding it back'}${unseen}.`;
 }
 
 /** "Inside: metal scaling, coating not seen, water not seen." */
-function insideText(context: Context, one: CavityOutlook): string {
+export function insideText(context: Context, one: CavityOutlook): string {
   const { catalogue } = context.inspection.job;
-  if (one.metal === null && one.coating === null && one.water.length === 0) return 'Nothing inside was seen.';
+  const elsewhere = context.zones.get(one.zone)?.observations.some((other) => other.part.id.includes('inside') && other.outcome !== 'not seen') ?? false;
+  if (one.metal === null && one.coating === null && one.water.length === 0) return elsewhere ? 'Nothing that was seen inside is said to be of this section.' : 'Nothing inside was seen.';
   const name = (id: string | null): string => (id === null ? 'not seen' : conditionText(catalogue, id, context.language));
   const water = one.water.length > 0 ? conditionsText(catalogue, one.water, context.language) : 'not seen';
   return `Metal inside: ${name(one.metal)}; coating: ${name(one.coating)}; water: ${water}.`;

@@ -6,7 +6,9 @@ import { contextOf, metaText } from './context.ts';
 import type { Context, WriteInput } from './context.ts';
 import { dossierFindings, dossierPhotos, dossierRows } from './data.ts';
 import { settleLinks } from './inline.ts';
+import { outlookData } from './outlook-data.ts';
 import { sectionWriters } from './sections/index.ts';
+import { dossierWork } from './work-data.ts';
 
 export type { Originals, WriteInput } from './context.ts';
 
@@ -31,7 +33,9 @@ export function write(input: WriteInput): Dossier {
     sections: settleLinks(sectionsOf(context)),
     photos: dossierPhotos(context),
     register: dossierRows(context),
+    work: dossierWork(context),
     findings: dossierFindings(context),
+    outlook: outlookData(input.outlook, inspection.job.catalogue.risk),
     originals: { listSha256: originals.listSha256, count: originals.count },
     notices: context.notices,
   };
@@ -39,7 +43,7 @@ export function write(input: WriteInput): Dossier {
 
 /** Notices of all stages once each, in the order they came. */
 function noticesOf(input: WriteInput): Notice[] {
-  const all = [...input.inspection.job.notices, ...input.inspection.notices, ...input.plan.notices, ...input.edition.notices];
+  const all = [...input.inspection.job.notices, ...input.inspection.notices, ...input.outlook.car.notices, ...input.plan.notices, ...input.edition.notices];
   return [...new Map(all.map((notice) => [noticeLine(notice), notice])).values()];
 }
 

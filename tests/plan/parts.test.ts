@@ -1,7 +1,7 @@
 import { expect, test } from 'vitest';
 import { openingNamed } from '../../src/plan/suggested.ts';
 import { partsOf } from '../../src/plan/parts.ts';
-import { worksOf } from '../../src/plan/works.ts';
+import { worksOf } from '../../src/model/zone-work.ts';
 import { catalogue } from '../read/notes-helper.ts';
 import { costed } from './cost-helper.ts';
 

@@ -30,7 +30,7 @@ test('told weak steel is examined too, and said to be told', () => {
 });
 
 test('a zone is one step: rows of one kind counted, two clauses, the rest in the reason', () => {
-  const steps = stepsOf(everything).filter((one) => one.zone === 'sill-left' && (one.rank === 2 || one.rank === 3));
+  const steps = stepsOf(everything).filter((one) => one.zone === 'sill-left' && one.rank === 3);
   expect(steps).toHaveLength(1);
   const [step] = steps;
   expect(step?.title).toBe('Sill, left: 3 of 4 plugs defective (1 loose, 2 missing), drain slot blocked and 1 more');
@@ -42,7 +42,7 @@ test('a zone is one step: rows of one kind counted, two clauses, the rest in the
 });
 
 test('one opening is named, with its place where there are others of its kind', () => {
-  const title = (findings: string): string | undefined => stepsOf(`# Sill, left\n${findings}`).find((one) => one.rank === 2)?.title;
+  const title = (findings: string): string | undefined => stepsOf(`# Sill, left\n${findings}`).find((one) => one.rank === 3)?.title;
   expect(title('- plug, inner face 1: missing\n')).toBe('Sill, left: blind plug missing');
   expect(title('- plug, inner face 1: missing\n- plug, inner face 2: sound\n')).toBe('Sill, left: 1 of 2 plugs missing (inner face 1)');
   expect(title('- drain tube: tube off\n')).toBe('Sill, left: tube off (drain tube)');
@@ -60,7 +60,7 @@ test('left and right with the same look are one step, short looks and looks with
 });
 
 test('a step carries the cautions its own words call for, no others', () => {
-  const cautions = (work: string): string[] | undefined => stepsOf(`# Sill, left\n- plug, inner face 1: missing\n- do: ${work}\n`).find((one) => one.rank === 2)?.cautions;
+  const cautions = (work: string): string[] | undefined => stepsOf(`# Sill, left\n- plug, inner face 1: missing\n- do: ${work}\n`).find((one) => one.rank === 3)?.cautions;
   expect(cautions('fit a plug')).toEqual(['lifting']);
   expect(cautions('wax, fit a plug')).toEqual(['lifting', 'aerosols']);
   expect(cautions('weld a patch')).toEqual(['lifting', 'welding']);
@@ -68,11 +68,11 @@ test('a step carries the cautions its own words call for, no others', () => {
 
 test('American terms where the job asks for them', () => {
   const { plan } = judged('# Sill, left\n- plug, inner face 1: missing\n', [], { language: 'en-US' });
-  expect(plan.steps.find((one) => one.rank === 2)?.title).toMatch(/^Rocker, left: /);
+  expect(plan.steps.find((one) => one.rank === 3)?.title).toMatch(/^Rocker, left: /);
 });
 
 test('without written work the usual remedy is a suggestion', () => {
-  const step = stepsOf('# Sill, left\n- plug, inner face 1: missing\n').find((one) => one.rank === 2);
+  const step = stepsOf('# Sill, left\n- plug, inner face 1: missing\n').find((one) => one.rank === 3);
   expect(step?.suggested).toBe(true);
   expect(step?.what).not.toBe('');
 });

@@ -9,6 +9,7 @@ import { files } from './files.ts';
 import { ledger } from './ledger.ts';
 import { method } from './method.ts';
 import { notSeen } from './not-seen.ts';
+import { outlook } from './outlook.ts';
 import { notices, noticesCount } from './notices.ts';
 import { photos } from './photos.ts';
 import { readings } from './readings.ts';
@@ -24,6 +25,6 @@ import { zones } from './zones.ts';
 
 /** Section id → its writer. A new section is its file, its line here, and its id in `model/edition.ts`. */
 export const sectionWriters: Record<SectionId, SectionWriter> = {
-  summary, steps, zones, 'zone-pages': zonePages, 'not-seen': notSeen, register, readings, repairs, work, ledger, again, photos, views, car,
+  summary, steps, zones, 'zone-pages': zonePages, outlook, 'not-seen': notSeen, register, readings, repairs, work, ledger, again, photos, views, car,
   scope, corrections, method, cautions, files, 'as-written': asWritten, notices, 'notices-count': noticesCount,
 };

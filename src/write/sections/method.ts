@@ -1,6 +1,8 @@
 import type { Block, Section } from '../../model/dossier.ts';
 import { inSentence, termIn } from '../../model/wording.ts';
 import type { Context } from '../context.ts';
+import { robustRule } from '../readings.ts';
+import { outlookMethod } from '../assumptions.ts';
 import { readingTraps } from '../say.ts';
 import { bullets, cell, heading, paragraph, table } from '../inline.ts';
 
@@ -25,11 +27,12 @@ export function method(context: Context): Section {
       paragraph(`${evidenceText(context)} Where the findings do not say, “seen directly” is taken. A line is fact, seen by the inspector, unless it says “opinion” or “told by”. Hours in brackets beside a single time as written are our range for it: a fifth less to two fifths more.`),
       heading('Measuring'),
       paragraph(readingTraps),
+      paragraph(`Film is compared only with the median of readings on panels that the findings name as baseline. ${robustRule} Steel read by ultrasound counts as thickness left only where neither face was seen rough, scaled, pitted, thin or holed and nothing lies over it; a reading that was told never does.`),
       heading('Order of the first steps'),
-      paragraph('Steel that is holed, thin, crushed, patched or covered over, in structure or within 30 cm of a safety mounting comes first, then openings that let water in and drains that hold it back, then other work and defects, then looks at what nobody saw. Inside each, structure comes first, then the worse condition, then the zone with more wrong, then the one nearer the front. The distance of 30 cm is the one the UK MOT inspection manual uses in its Appendix A; other countries have other rules.'),
+      paragraph('Steel that is holed, thin, crushed, patched or covered over, in structure or within 30 cm of a safety mounting comes first. Then comes what has to be done before other work; then work by the cost of cutting out and replacing it is expected to spare within five years for each unit of what it costs, or, where not everything has a price and a rate, by how many closed sections it is expected to spare; then looks at what nobody saw, by how much an hour of each narrows the range. What is worth the same: structure first, then the worse condition, then the zone nearer the front. The distance of 30 cm is the one the UK MOT inspection manual uses in its Appendix A; other countries have other rules.'),
+      ...outlookMethod(context),
       heading('What is not done'),
       ...bullets([
-        ['No likelihood is given: how soon steel is through is not estimated in this version.'],
         ['No roadworthiness is judged and no opinion is given of what the car is worth.'],
         ['No photo is judged by a program: what a photo shows is what the inspector wrote.'],
         ['No visit is compared with another in this version.'],
@@ -48,12 +51,12 @@ function evidenceText(context: Context): string {
 
 /** Records that name a publication; the others are counted in one line. */
 function sources(context: Context): Block[] {
-  const { zones, parts, conditions, cautions, evidence: ways, reasons, views, bodies } = context.inspection.job.catalogue;
-  const all = [...zones, ...parts, ...conditions, ...cautions, ...ways, ...reasons, ...views, ...bodies].map((record) => record.source);
+  const { zones, parts, conditions, cautions, evidence: ways, reasons, views, bodies, works, materials } = context.inspection.job.catalogue;
+  const all = [...zones, ...parts, ...conditions, ...cautions, ...ways, ...reasons, ...views, ...bodies, ...works, ...materials].map((record) => record.source);
   const published = [...new Set(all)].filter(isPublished).sort();
   const rows = published.map((source) => ({ cells: [cell(source), cell(String(all.filter((one) => one === source).length))] }));
   return [
-    paragraph(`Of the ${all.length} records of zones, openings, conditions and cautions, ${all.filter((one) => !isPublished(one)).length} rest on common practice, without a published source, or on our judgement; the others name one:`),
+    paragraph(`Of the ${all.length} records of zones, openings, conditions, work and cautions, ${all.filter((one) => !isPublished(one)).length} rest on common practice, without a published source, or on our judgement; the others name one:`),
     ...table('Sources of the records', [['Source', 8], ['Records>', 1]], rows),
   ];
 }

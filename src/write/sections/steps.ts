@@ -1,8 +1,10 @@
 import type { Block, BlockOf, Inline, Section } from '../../model/dossier.ts';
 import type { Step } from '../../model/inspection.ts';
-import { hoursText } from '../../units.ts';
+import { capital, inSentence } from '../../model/wording.ts';
+import { amountRangeText, hoursText, roughAmountText, roughHoursText } from '../../units.ts';
 import type { Context } from '../context.ts';
 import { aside, cell, link, paragraph, table } from '../inline.ts';
+import { chanceText, fiveYears, hasUnseen } from '../outlook.ts';
 import { cautionLinks } from '../say.ts';
 
 /** Steps shown in full; the rest follow as a table. */
@@ -16,7 +18,7 @@ export function steps(context: Context): Section {
   return {
     ...section,
     blocks: [
-      aside('Structure to be examined comes first, then water and drains, then the rest, then looks at what nobody saw. Where the inspector wrote no work, the usual remedy stands as a suggestion.'),
+      aside(orderText(context)),
       { type: 'steps', items: all.slice(0, inFull).map((step) => itemOf(context, step)) },
       ...then(all.slice(inFull)),
     ],
@@ -31,12 +33,36 @@ function itemOf(context: Context, step: Step): BlockOf<'steps'>['items'][number]
     tags: tagsOf(context, step),
     why: step.why === '' ? [] : [step.why],
     what: whatOf(step),
+    ...figuresOf(context, step),
     cautions: cautionLinks(context, step.cautions),
   };
 }
 
+/** By what the steps are ordered, and why not by cost where they are not. */
+function orderText(context: Context): string {
+  const by = context.plan.orderedBy === 'cost'
+    ? 'by the cost of cutting out and replacing it spares within five years, for what it costs now'
+    : 'by how many closed sections it is expected to spare within five years (not every work has a price and a rate, so cost cannot order it)';
+  return `Structure to be examined comes first, then what the work as written needs besides, then work ${by}, then looks at what nobody saw, by how much an hour of each narrows the range. Where the inspector wrote no work, the usual remedy stands as a suggestion.`;
+}
+
+/** What mending is about in numbers: the section that gains most, what is spared, what it costs. */
+function figuresOf(context: Context, step: Step): { figures?: Inline } {
+  const { worth } = step;
+  const cavity = worth ? context.outlook.cavities.find((one) => one.zone === step.zone && one.cavity === worth.cavity) : undefined;
+  const left = cavity?.weighed.left.chances[fiveYears];
+  const done = cavity?.weighed.done?.chances[fiveYears];
+  if (!worth || !cavity || !left || !done) return {};
+  const unseen = hasUnseen(cavity);
+  const spares = worth.sparedCost === null
+    ? `It spares ${roughHoursText(worth.sparedHours.low, worth.sparedHours.high)} of cutting out and replacing on average`
+    : `It spares ${roughAmountText(worth.sparedCost.low, worth.sparedCost.high, worth.sparedCost.currency)} of cutting out and replacing on average`;
+  const costs = worth.cost === null ? 'what it costs is not known, as something of it has no price' : `it costs ${amountRangeText(worth.cost.low, worth.cost.high, worth.cost.currency)} before tax`;
+  return { figures: [`${capital(inSentence(cavity.name))}: if left, ${chanceText(left, unseen)}; with the work done, ${chanceText(done, unseen)}. ${spares}; ${costs}.`] };
+}
+
 function titleLink(step: Step): Inline[number] {
-  return link(step.title, step.zone === '' ? 'not-seen' : step.zone);
+  return link(step.title, step.zone !== '' ? step.zone : step.rank === 2 ? 'work' : 'not-seen');
 }
 
 /** The steps after the first, a line each; the zone's page says the rest. */
@@ -63,5 +89,5 @@ function whatOf(step: Step): Inline {
   const timed = step.rank === 4 && /\d\s*h\b/.test(step.what);
   const hours = step.hours && !timed ? [` Time: ${hoursText(step.hours)}.`] : [];
   if (step.what === '') return ['What to do was not written, and there is no usual remedy on record.'];
-  return step.suggested ? [{ text: 'Suggestion, the usual remedy: ', quiet: true }, step.what, ...hours] : [step.what, ...hours];
+  return step.suggested ? [{ text: step.rank === 2 ? 'Suggestion, the usual order: ' : 'Suggestion, the usual remedy: ', quiet: true }, step.what, ...hours] : [step.what, ...hours];
 }

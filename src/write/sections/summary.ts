@@ -7,6 +7,7 @@ import type { Context } from '../context.ts';
 import { aside, bullets, lead, link, paragraph } from '../inline.ts';
 import { proseBlocks } from '../prose.ts';
 import { advises, seenInPart, silentZones, visitDay } from '../say.ts';
+import { costFact, lookFact, weakestFact } from '../facts.ts';
 import { examineText, phraseOf, weakText } from '../weak-steel.ts';
 
 /** The answer in two sentences, four facts beside it, and the edition's opening words. */
@@ -16,7 +17,7 @@ export function summary(context: Context): Section {
     lead(advises(context) ? adviceSentence(context) : stateSentence(context), ' ', unseenSentence(context)),
     keyFacts(context),
     ...outsideZones(context),
-    aside(`${coverage}. What nobody saw counts as neither sound nor defective. How soon steel is through is not estimated.`),
+    aside(`${coverage}. What nobody saw counts as neither sound nor defective, and widens every range it touches.`),
     ...proseBlocks(context.edition.opening),
   ];
   return { id: 'summary', title: 'In short', page: 'index', nav: 'In short', breakBefore: false, blocks };
@@ -74,7 +75,7 @@ function isWhole(what: string): boolean {
 function adviceSentence(context: Context): string {
   const { steps } = context.plan;
   const examine = steps.filter((step) => step.rank === 1);
-  const stop = steps.filter((step) => step.rank === 2);
+  const stop = steps.filter((step) => step.rank === 3 && step.stopsWater);
   const [first] = stop;
   if (examine.length > 0) {
     const next = first ? ` Next comes ${phraseOf(context, first.zone)}: ${detail(context, first)}.` : '';
@@ -87,7 +88,7 @@ function adviceSentence(context: Context): string {
     const only = held.some((one) => one.holdsBack.length > 0) && held.every((one) => one.letsIn.length === 0);
     return `The first thing to do is to ${only ? 'let water out of' : 'keep water out of'} ${phraseOf(context, first.zone)} (${detail(context, first)})${also}.`;
   }
-  const other = steps.find((step) => step.rank === 3);
+  const other = steps.find((step) => step.rank === 3 && !step.stopsWater);
   if (other) {
     return `Among what was seen, no opening was found letting water in or holding it back; the first thing to do is at ${phraseOf(context, other.zone)} (${detail(context, other)}).`;
   }
@@ -120,8 +121,9 @@ function detail(context: Context, step: Step): string {
 
 function keyFacts(context: Context): BlockOf<'facts'> {
   const first = context.plan.steps[0];
-  const items: BlockOf<'facts'>['items'] = [seenFact(context), unseenFact(context), loadFact(context)];
-  if (advises(context) && first) items.push({ term: 'First step', value: [link(first.title, first.id)] });
+  const items: BlockOf<'facts'>['items'] = [seenFact(context), unseenFact(context), ...weakestFact(context)];
+  if (advises(context)) items.push(...costFact(context), ...lookFact(context), ...(first ? [{ term: 'First step', value: [link(first.title, first.id)] }] : []));
+  else items.push(loadFact(context));
   return { type: 'facts', look: 'key', items };
 }
 

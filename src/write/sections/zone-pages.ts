@@ -11,7 +11,7 @@ import { figureOf } from '../figures.ts';
 import { proseBlocks } from '../prose.ts';
 import { advises, cautionLinks, photoLinks, soundSoFar } from '../say.ts';
 import { foundTable, isFolded, notSeenText, readingTable } from '../tables.ts';
-import { cavityLines } from '../cavities.ts';
+import { cavityName, outlookBlock } from '../outlook.ts';
 import { leftover } from '../leftover.ts';
 import { notesOf, workBlocks } from '../work.ts';
 import { linesOf } from '../../model/lines.ts';
@@ -47,11 +47,17 @@ function zoneBlocks(context: Context, zone: ZoneInspection): Block[] {
     lead(`${stateSentence(context, zone)} ${capital(coverageText(zone.coverage))}.${unseenPlaces(zone)}`),
     ...stepLinks(context, zone),
     ...said,
-    ...cavityLines(context, zone).map((line) => paragraph(...line)),
+    ...outlooks(context, zone),
     ...also,
     ...asTyped(context, zone, [...said, ...also]),
     ...others(context, zone),
   ];
+}
+
+/** The closed sections behind the openings: what was seen of each, and how long it may last. */
+function outlooks(context: Context, zone: ZoneInspection): Block[] {
+  const all = context.outlook.cavities.filter((one) => one.zone === zone.zone.id);
+  return outlookBlock(context, all.map((cavity) => ({ cavity, name: `Behind it: ${cavityName(cavity).replace(/^./, (letter) => letter.toLowerCase())}` })), 'with states');
 }
 
 /** What hangs on the zone and how water usually gets in, on one quiet line. */
@@ -96,14 +102,14 @@ function stepLinks(context: Context, zone: ZoneInspection): Block[] {
   const steps = context.plan.steps.filter((step) => step.zones.includes(zone.zone.id));
   if (!advises(context) || steps.length === 0) return [];
   const number = (step: Step): string => `step ${context.plan.steps.indexOf(step) + 1}`;
-  const suggested = steps.filter((step) => step.suggested).flatMap((step): Inline => [{ text: ' Suggestion, the usual remedy: ', quiet: true }, step.what]);
+  const suggested = steps.filter((step) => step.suggested && step.rank === 3).flatMap((step): Inline => [{ text: ' Suggestion, the usual remedy: ', quiet: true }, step.what]);
   return [paragraph('Of the first steps: ', ...joined(steps.map((step): Inline => [link(number(step), step.id), ` (${shortTitle(step)})`]), ', '), '.', ...suggested)];
 }
 
 /** A step in a word or two on its own zone's page, whose lead has just named the defects. */
 function shortTitle(step: Step): string {
   if (step.rank === 1) return 'have the steel examined';
-  return step.rank === 4 ? 'look' : 'mend';
+  return step.rank === 4 ? 'look' : step.rank === 2 ? 'what the work needs besides' : 'mend';
 }
 
 function figures(context: Context, zone: ZoneInspection): Block[] {

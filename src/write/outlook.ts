@@ -1,0 +1,117 @@
+import type { BlockOf, Inline } from '../model/dossier.ts';
+import type { CavityOutlook } from '../model/inspection.ts';
+import type { Chance } from '../model/outlook.ts';
+import { capital } from '../model/wording.ts';
+import { horizonText, hundredText, likelihoodText, steelText, yearsText } from '../units.ts';
+import { insideText, waysText } from './cavities.ts';
+import type { Context } from './context.ts';
+
+/** What the scale of every range bar is. */
+export const barCaption = 'Chance that the steel is through within five years, in 100';
+/** Five and ten years, by their place among the chances. */
+export const fiveYears = 2;
+export const tenYears = 3;
+
+type Item = BlockOf<'outlook'>['items'][number];
+/** With what was seen and what the steel is taken to be, on the zone's page; or the numbers alone. */
+export type Depth = 'with states' | 'numbers';
+
+/** Closed sections with what was seen of them, how likely each is through, and its bars. */
+export function outlookBlock(context: Context, cavities: readonly { cavity: CavityOutlook; name: Inline | string }[], depth: Depth): BlockOf<'outlook'>[] {
+  const items = cavities.map(({ cavity, name }): Item => ({
+    name: typeof name === 'string' ? name : name.map((part) => (typeof part === 'string' ? part : part.text)).join(''),
+    inline: [...(depth === 'with states' ? [`${waysText(context, cavity)} ${insideText(context, cavity)} `] : []), ...outlookWords(context, cavity, depth)],
+    bars: barsOf(cavity),
+  }));
+  return items.length === 0 ? [] : [{ type: 'outlook', caption: barCaption, items }];
+}
+
+function barsOf({ weighed }: CavityOutlook): Item['bars'] {
+  const bar = (label: string, chance: Chance | undefined): Item['bars'] => {
+    if (!chance) return [];
+    const whole = (share: number): number => Math.round(share * 1000) / 10;
+    const { low, middle, high, best, worst } = chance;
+    const ends = best < low - 0.005 || worst > high + 0.005 ? `; everything unseen at its best ${bare(best)}, at its worst ${bare(worst)}` : '';
+    return [{ label, low: whole(low), middle: whole(middle), high: whole(high), best: whole(best), worst: whole(worst), text: `${hundredText(low, high)}${ends}` }];
+  };
+  const { left, done } = weighed;
+  const bars = [...bar('if left', left.chances[fiveYears]), ...bar('with the work done', done?.chances[fiveYears])];
+  return bars.length > 0 ? (bars as Item['bars']) : bar('if left', { years: 5, low: 0, middle: 0, high: 1, best: 0, worst: 1 });
+}
+
+function bare(share: number): string {
+  return hundredText(share).replace(' in 100', '');
+}
+
+/** Whether anything that moves the chance was not seen. */
+export function hasUnseen({ insideSeen, unseen }: CavityOutlook): boolean {
+  return insideSeen !== 'whole' || unseen.length > 0;
+}
+
+/** Seen to be through: nothing is left to estimate. */
+export function isThrough({ low }: Pick<Chance, 'low'>): boolean {
+  return low >= 0.9995;
+}
+
+/** "unlikely (8 to 26 in 100) to be through within five years": words never without numbers, nor numbers without words. */
+export function chanceText(chance: Chance, unseen: boolean): string {
+  const words = likelihoodText(chance, unseen);
+  const range = hundredText(chance.low, chance.high);
+  if (isThrough(chance)) return 'it is through already';
+  if (words.startsWith('cannot')) return `it ${words} (${range}) whether it will be through within ${horizonText(chance.years)}`;
+  return `it is ${words} (${range}) to be through within ${horizonText(chance.years)}`;
+}
+
+/** "unlikely (8 to 26)": the same for the cell of a table whose head says what it is of. */
+export function chanceCell(chance: Chance, unseen: boolean): string {
+  if (isThrough(chance)) return 'through already';
+  return `${likelihoodText(chance, unseen).replace(' without a look', '')} (${hundredText(chance.low, chance.high).replace(' in 100', '')})`;
+}
+
+/** Sentences of one section: if left, with the work, years, steel, and how much of the range is owed to what nobody saw. */
+export function outlookWords(context: Context, cavity: CavityOutlook, depth: Depth): Inline {
+  const { left, done } = cavity.weighed;
+  const unseen = hasUnseen(cavity);
+  const [five, ten] = [left.chances[fiveYears], left.chances[tenYears]];
+  if (!five || !ten) return [];
+  if (left.today >= 0.9995) return [{ text: 'The steel is through.', strong: true }, ...doneWords(cavity, unseen)];
+  return [
+    { text: 'If left', strong: true }, `, ${chanceText(five, unseen)}${tenWords(ten, unseen)}.`,
+    ...doneWords(cavity, unseen),
+    ...(done === null || cavity.work !== 'usual' ? [] : [' That is with the usual remedy, as none is written.']),
+    ` Left as it is, it lasts ${yearsText(left.years)}.`,
+    ...(depth === 'numbers' ? [] : [` ${steelWords(context, cavity)}`]),
+    ...shareWords(cavity, depth),
+  ];
+}
+
+function tenWords(ten: Chance, unseen: boolean): string {
+  const words = likelihoodText(ten, unseen);
+  const range = hundredText(ten.low, ten.high);
+  return words.startsWith('cannot') ? `; within ten years ${words === 'cannot be told' ? 'it cannot be told' : 'it cannot be told without a look'} (${range})` : `; within ten, ${words} (${range})`;
+}
+
+function doneWords({ weighed }: CavityOutlook, unseen: boolean): Inline {
+  const five = weighed.done?.chances[fiveYears];
+  return five ? [' ', { text: 'With the work done', strong: true }, `, ${chanceText(five, unseen)}.`] : [];
+}
+
+/** What the steel is taken to be today. */
+function steelWords({ units }: Context, { weighed, measuredMm, sheetMm }: CavityOutlook): string {
+  const { low, high } = weighed.leftUm;
+  const whole = (mm: number): string => steelText(mm * 1000, mm * 1000, units);
+  const basis = measuredMm === null ? `a sheet of ${whole(sheetMm)} when new is assumed` : `${whole(measuredMm)} is measured, ${whole(sheetMm)} when new is assumed`;
+  return `Steel left today at its deepest place: ${steelText(low, high, units)} by estimate (${basis}).`;
+}
+
+/** "Of the width of that chance, 71 in 100 is owed to what was not seen." */
+function shareWords({ share }: CavityOutlook, depth: Depth): Inline {
+  if (share.chance === null || share.chance < 0.005) return [];
+  const years = depth === 'numbers' || share.years === null || share.years < 0.005 ? '' : ` (of the years, ${hundredText(share.years)})`;
+  return [` Of the width of the range for five years, ${hundredText(share.chance)} is owed to what was not seen${years}.`];
+}
+
+/** Name of a section for a heading: "Outer cell, carries load". */
+export function cavityName({ name, carriesLoad }: CavityOutlook): string {
+  return `${capital(name)}${carriesLoad ? ', carries load' : ''}`;
+}
