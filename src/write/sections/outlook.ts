@@ -1,6 +1,6 @@
 import type { Block, BlockOf, Section } from '../../model/dossier.ts';
 import type { CavityOutlook } from '../../model/inspection.ts';
-import type { NextLook, SumRange } from '../../model/outlook.ts';
+import type { NextLook } from '../../model/outlook.ts';
 import { capital, inSentence } from '../../model/wording.ts';
 import { countText, coverageText, hoursText, hundredText, listText, numberText, roughAmountText, roughHoursText } from '../../units.ts';
 import { hasPage, nameOfZone } from '../context.ts';
@@ -77,8 +77,9 @@ function byNeed(a: CavityOutlook, b: CavityOutlook): number {
 function expectedText(context: Context): string {
   const { car } = context.outlook;
   const worked = context.outlook.cavities.some((one) => one.weighed.done !== null);
-  const ends = ({ alike, apart }: SumRange): string => `${countRange(apart)} if each turns out by itself, ${countRange(alike)} if all turn out alike`;
-  return `If all is left as it is, of the ${car.sections} closed sections of this body ${ends(car.through)} are to be expected through somewhere within five years${worked ? `; with all work written or usual done, ${ends(car.throughDone)}` : ''}. ${capital(coverageText(context.inspection.coverage))}.`;
+  const left = `${countRange(car.through.apart)} of the ${car.sections} closed sections of this body are to be expected through somewhere within five years (${countRange(car.through.alike)}, should all turn out alike)`;
+  const done = worked ? `; with all work written or usual done, ${countRange(car.throughDone.apart)} (${countRange(car.throughDone.alike)})` : '';
+  return `If all is left as it is, ${left}${done}. ${capital(coverageText(context.inspection.coverage))}.`;
 }
 
 function countRange(range: { low: number; high: number }): string {
@@ -146,7 +147,7 @@ function looks(context: Context): Block[] {
   }));
   return [
     heading('What cutting out and replacing may come to'),
-    paragraph(`If all is left, ${end('apart')} of cutting out and replacing are to be expected within five years if each section turns out by itself, ${end('alike')} if all turn out alike${cost === null ? '; no rate of labour is given, so it stands in hours' : ''}. Hours for each section are our judgement; the ranges are averages over what may happen, not a quotation.${owed}`),
+    paragraph(`If all is left, ${end('apart')} of cutting out and replacing are to be expected within five years, or ${end('alike')} should all sections turn out alike${cost === null ? '; no rate of labour is given, so it stands in hours' : ''}. Hours for each section are our judgement; the ranges are averages over what may happen, not a quotation.${owed}`),
     ...(rows.length === 0 || !advises(context) ? [] : [
       heading('Which look is worth most'),
       aside('Looks at what nobody saw, by how much an hour of each narrows, on average, the range of what its section may come to. Looking comes before buying, and before cutting.'),
