@@ -60,10 +60,25 @@ export function numbersFault(one: RiskValue | RiskMixture, numbers: readonly num
   const [low, likely, high] = numbers;
   if (numbers.length !== 3 || low === undefined || likely === undefined || high === undefined) return `${numbers.length} numbers where low, likely and high are wanted`;
   if (low > likely || likely > high) return 'low, likely and high that do not rise';
-  return isChance(one) && high > 1 ? 'a chance above 1' : '';
+  const [least, most] = limitsOf(one);
+  if (low >= least && high <= most) return '';
+  return most === 1 ? 'a chance above 1' : `a number outside ${least} to ${most}`;
 }
 
-/** Chances and factors of a place lie between 0 and 1. */
-function isChance(one: RiskValue): boolean {
-  return /^(leak|opening-|place-|water-|unseen-|slow-|heavy-)/.test(one.id);
+/** What an assumption can be at all: chances and factors of a place lie between 0 and 1, the others within what makes sense of their unit. Our judgement. */
+const limits: readonly (readonly [ids: RegExp, least: number, most: number])[] = [
+  [/^(leak$|opening-|place-|water-|unseen-|slow-|heavy-)/, 0, 1],
+  [/^exponent-/, 0, 2],
+  [/^protection-/, 0, 200],
+  [/^rate-spread$/, 0, 2],
+  [/^rate-/, 0.001, 700],
+  [/^pit-depth$/, 0, 100],
+  [/^pit-factor$/, 1, 50],
+  [/^sheet$/, 0.2, 3],
+  [/^look-hours$/, 0, 100],
+];
+
+function limitsOf({ id }: RiskValue): readonly [least: number, most: number] {
+  const [, least, most] = limits.find(([ids]) => ids.test(id)) ?? [null, 0, 3000];
+  return [least, most];
 }
