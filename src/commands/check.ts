@@ -1,38 +1,59 @@
-import type { Inspected } from '../job.ts';
+import path from 'node:path';
+import { lookAtPhotos } from '../job.ts';
+import type { Inspected, Progress } from '../job.ts';
 import type { CavityOutlook } from '../model/inspection.ts';
 import type { Notice } from '../model/notice.ts';
 import { todoRules } from '../place/checks/index.ts';
 import { coverageText, hundredText, likelihoodText } from '../units.ts';
 import { outlookData } from '../write/outlook-data.ts';
 import { fiveYears, hasUnseen } from '../write/outlook.ts';
-import { inspectFor } from './build.ts';
-import { levelCounts, noticeLines, onlyJob, parse, progress } from './terminal.ts';
+import { hintsAbout } from '../model/photo-hints.ts';
+import { openMemory } from '../read/photos/memory.ts';
+import { inspectFor, openCache } from './build.ts';
+import { interruptible, levelCounts, noticeLines, onlyJob, parse, progress } from './terminal.ts';
 import type { ExitCode } from './terminal.ts';
 
-const help = `sillbook check <job> [--all] [--json]
+const help = `sillbook check <job> [--photos] [--all] [--json]
 
 Reads a job and says what is wrong with it, where, and what is still to do before leaving the car: zones without a photo
 or a reason, openings neither seen nor explained, photos that stand nowhere, missing photos of the insurer's set. It looks
-at no pixels and writes nothing.
+at no pixels and writes nothing, unless --photos is given.
 
-  --all    show every notice, not only the first two of a kind
-  --json   print coverage, zones, photos, the outlook of every closed section and all notices as JSON
+  --photos   look at the pictures too: which look unsharp, very dark, very bright or like another. Takes as long as their
+             part of a build, which then finds the pictures made, in <job>/.sillbook
+  --all      show every notice, not only the first two of a kind
+  --json     print coverage, zones, photos, the outlook of every closed section and all notices as JSON
 
-Example
+Examples
   sillbook check my-job
+  sillbook check my-job --photos
 `;
 
 /** `sillbook check`. */
 export async function command(args: string[]): Promise<ExitCode> {
-  const parsed = parse(args, { all: { type: 'boolean' }, json: { type: 'boolean' } }, help);
+  const parsed = parse(args, { photos: { type: 'boolean' }, all: { type: 'boolean' }, json: { type: 'boolean' } }, help);
   if (!parsed) return 0;
   const job = onlyJob(parsed.positionals, 'check');
   const line = progress();
-  const inspected = await inspectFor(job, `${job}/out`, (stage, done, total) => line.step(stage, done, total), 'check');
+  const count: Progress = (stage, done, total) => line.step(stage, done, total);
+  const inspected = await inspectFor(job, `${job}/out`, count, 'check', { memory: await openMemory(path.join(job, '.sillbook'), { trust: true }) });
+  if (parsed.values.photos) inspected.notices.push(...(await hints(inspected, job, count)));
   line.end();
   const { notices } = inspected;
   process.stdout.write(parsed.values.json ? asJson(inspected) : asText(inspected, parsed.values.all ?? false));
   return notices.some((notice) => notice.level === 'error') ? 1 : 0;
+}
+
+/** What the pixels hint at. Pictures made on the way are kept where a build looks for them. */
+async function hints(inspected: Inspected, job: string, onProgress: Progress): Promise<Notice[]> {
+  const stop = interruptible();
+  const cache = await openCache(path.join(job, '.sillbook'));
+  try {
+    return await lookAtPhotos(inspected, { cache: cache.folder, onProgress, signal: stop.signal });
+  } finally {
+    await cache.close();
+    stop.release();
+  }
 }
 
 function isTodo(notice: Notice): boolean {
@@ -49,7 +70,7 @@ function asText(inspected: Inspected, all: boolean): string {
   const photos = inspection.photos.length;
   const placed = inspection.photos.filter((photo) => photo.rule !== null || photo.views.length > 0).length;
   const summary = `${coverageText(inspection.coverage)}. ${photos} photos, ${placed} placed. ${levelCounts(notices)}.`;
-  lines.push(...outlookLines(inspected));
+  if (inspected.folder.findings !== null) lines.push(...outlookLines(inspected));
   return `${[...lines, ...(lines.length > 0 ? [''] : []), summary.charAt(0).toUpperCase() + summary.slice(1)].join('\n')}\n`;
 }
 
@@ -82,7 +103,7 @@ function todoLines({ inspection }: Inspected, todo: readonly Notice[], all: bool
 
 function asJson({ inspection, outlook, notices }: Inspected): string {
   const zones = inspection.zones.map((zone) => ({ id: zone.zone.id, name: zone.zone.name, entered: zone.entered, state: zone.state, coverage: zone.coverage, photos: zone.photos.length }));
-  const photos = inspection.photos.map(({ photo, zones: placed, rule, reason }) => ({ file: photo.path, sha256: photo.sha256, zones: placed, rule, reason }));
+  const photos = inspection.photos.map(({ photo, zones: placed, rule, reason }) => ({ file: photo.path, sha256: photo.sha256, zones: placed, rule, reason, hints: hintsAbout(notices, photo.path) }));
   const todo = notices.filter(isTodo);
   return `${JSON.stringify({ coverage: inspection.coverage, zones, photos, outlook: outlookData(outlook, inspection.job.catalogue.risk), notices: notices.filter((notice) => !isTodo(notice)), todo }, null, 2)}\n`;
 }

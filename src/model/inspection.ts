@@ -1,10 +1,11 @@
 import type { Body, Exposure, Outcome, Part, Zone } from './catalogue.ts';
 import type { Estimate, PartSum } from './cost.ts';
 import type { Job } from './job.ts';
-import type { Finding, Looked, Mark, Mounting, Narrative, NotFitted, Note, NotSeen, PhotoName, Reading, Remark, Spread, Work } from './notes.ts';
+import type { Finding, Looked, Mark, Mounting, Narrative, NotFitted, Note, NotSeen, Origin, PhotoName, Reading, Remark, Spread, Work } from './notes.ts';
 import type { Notice, Spot } from './notice.ts';
 import type { CarOutlook, Range, Sensitivity, SumRange, UnseenShare, Weighed } from './outlook.ts';
 import type { Photo } from './photo.ts';
+import type { RustedArea } from './rusted-area.ts';
 
 /** Which placing rule put a photo where it is. */
 export const placingRules = ['named in the findings', 'folder', 'file name', 'keyword', 'time of a heading', 'taken between'] as const;
@@ -95,6 +96,8 @@ export interface ReadingVerdict {
   basis: 'measured' | 'none';
   /** Least thickness left in mm, of a usable reading of steel; else null. */
   lowestMm: number | null;
+  /** Of a reading of steel refused for roughness: what is left is at most this, in mm, as such a gauge reads too much; else null. */
+  atMostMm: number | null;
   /** Of a film reading only. */
   film: FilmFigures | null;
 }
@@ -126,6 +129,20 @@ export interface FilmBaseline {
   doubts: string[];
 }
 
+/** Rusted share of a region of one picture, as counted or traced under it. */
+export interface RustedMeasure {
+  area: RustedArea;
+  /** Photo ids; empty where the photo named is not in the job. */
+  photos: string[];
+  /** The photo as named. */
+  names: PhotoName[];
+  origin: Origin;
+  /** Words behind the count or the outlines; empty where none. */
+  words: string;
+  /** Of the lines, in the order written. */
+  spots: Spot[];
+}
+
 export interface ZoneInspection {
   zone: Zone;
   /** The same zone on the other side. */
@@ -135,6 +152,8 @@ export interface ZoneInspection {
   rows: RegisterRow[];
   observations: Observation[];
   readings: { reading: Reading; photos: string[]; verdict: ReadingVerdict }[];
+  /** Rusted areas counted or traced on photos, in the order written. */
+  rusted: RustedMeasure[];
   notSeen: { entry: NotSeen; photos: string[] }[];
   notFitted: NotFitted[];
   remarks: { entry: Remark; photos: string[] }[];
@@ -190,6 +209,8 @@ export interface CavityOutlook {
   insideSeen: 'whole' | 'part' | 'none';
   /** Least usable thickness reading, mm; null where the sheet is assumed. */
   measuredMm: number | null;
+  /** Least refused reading that still says what is left at most, mm; null where there is none. */
+  atMostMm: number | null;
   /** Nominal sheet, assumed. */
   sheetMm: number;
   /** Hours to cut out and replace: low, likely, high. */

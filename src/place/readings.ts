@@ -42,12 +42,12 @@ function verdictOn(tools: ReadingTools, reading: Reading, observations: readonly
   const refusal = hearsay ?? (reading.quantity === 'steel' ? roughness(tools, reading, observations) : null);
   if (refusal !== null) {
     if (reading.quantity === 'steel') notices.push(refused(tools, reading, refusal, hearsay !== null));
-    return { usable: false, reason: refusal, basis: 'none', lowestMm: null, film };
+    return { usable: false, reason: refusal, basis: 'none', lowestMm: null, atMostMm: reading.quantity === 'steel' && hearsay === null ? Math.min(...reading.values) : null, film };
   }
-  if (reading.quantity !== 'steel') return { usable: true, reason: '', basis: 'measured', lowestMm: null, film };
+  if (reading.quantity !== 'steel') return { usable: true, reason: '', basis: 'measured', lowestMm: null, atMostMm: null, film };
   const above = aboveNominal(tools, reading);
   if (above) notices.push(above);
-  return { usable: true, reason: above ? tooThick : farSide(tools, reading, observations), basis: 'measured', lowestMm: Math.min(...reading.values), film };
+  return { usable: true, reason: above ? tooThick : farSide(tools, reading, observations), basis: 'measured', lowestMm: Math.min(...reading.values), atMostMm: null, film };
 }
 
 const tooThick = 'thicker than the sheet this zone usually has: an overlaid panel, paint in the reading, or a rough far side';

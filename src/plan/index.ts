@@ -5,6 +5,7 @@ import { cautionsOf } from './cautions.ts';
 import { costOfHours, estimateOf } from './cost.ts';
 import { orderNotices } from './order.ts';
 import { partsOf } from './parts.ts';
+import { rateNotices } from './rates.ts';
 import { stepsOf } from './steps.ts';
 
 /** First steps in order, the work and parts as written, the cautions that go with them, and notices about the order of work. */
@@ -19,7 +20,7 @@ export function plan(inspection: Inspection, outlook: Outlook): Plan {
     expected: expectedCost(inspection, outlook),
     estimate: estimateOf(inspection),
     cautions: cautionsOf(inspection, steps, work),
-    notices: orderNotices(inspection),
+    notices: [...orderNotices(inspection), ...rateNotices(inspection)],
   };
 }
 

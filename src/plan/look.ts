@@ -140,7 +140,7 @@ function target(inspection: Inspection, { own, rows, unclear }: Look): string {
 }
 
 function withArticle(words: string): string {
-  return /^(the|an?|all|any\w*|every\w*|what\w*|both|one|\d)\b/i.test(words) ? words : `the ${words}`;
+  return /^(the|an?|all|any\w*|every\w*|what\w*|both|one|\d|under|behind|above|below|inside|in|beneath|over|between|beside)\b/i.test(words) ? words : `the ${words}`;
 }
 
 /** Several looks in one step: each zone with its way, or with what is open. */

@@ -59,7 +59,11 @@ export function triangularQuantile(p: number, low: number, likely: number, high:
 
 /** Quantile of values, straight lines between them (the usual definition with n − 1 steps). Sorts a copy; 0 of none. */
 export function quantileOf(values: ArrayLike<number>, p: number): number {
-  const sorted = Float64Array.from(values).sort();
+  return quantileOfSorted(Float64Array.from(values).sort(), p);
+}
+
+/** The same of values in rising order. */
+export function quantileOfSorted(sorted: Float64Array, p: number): number {
   if (sorted.length === 0) return 0;
   const at = p * (sorted.length - 1);
   const index = Math.floor(at);

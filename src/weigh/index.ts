@@ -12,7 +12,7 @@ import { classOf } from './kinetics.ts';
 import { expectedHours, fiveYears, looksOf, shareOfHours, shareOfSection } from './looks.ts';
 import type { Placed, Tools } from './looks.ts';
 import { sumRange, weighSection } from './outlook.ts';
-import { insideSeenOf } from './places.ts';
+import { insideSeenOf, leastReading } from './places.ts';
 import { remediesOf } from './remedies.ts';
 import type { Remedies } from './remedies.ts';
 import { sensitivityOf } from './sensitivity.ts';
@@ -107,11 +107,11 @@ function answerOf({ full, few, answers }: Known, input: SectionInput): Answer {
 
 function cavityOutlook(catalogue: Catalogue, { zone, cavity, remedies, input }: Placed & { remedies: Remedies }): Omit<CavityOutlook, keyof Answer> {
   const inside = seenInside(catalogue, zone, cavity);
-  const measured = input.places.flatMap((place) => place.measuredMm ?? []);
   return {
     ...statesOf(catalogue, zone, cavity),
     insideSeen: insideSeenOf(zone, cavity, inside.filter((one) => one.part.type === 'metal')),
-    measuredMm: measured.length === 0 ? null : Math.min(...measured),
+    measuredMm: leastReading(zone, cavity, 'lowestMm'),
+    atMostMm: leastReading(zone, cavity, 'atMostMm'),
     sheetMm: cavity.sheetMm,
     replaceHours: cavity.replaceHours,
     work: input.worked ? remedies.origin : 'none',

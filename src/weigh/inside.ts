@@ -28,17 +28,33 @@ function isInside(catalogue: Catalogue, one: Observation): boolean {
 function concerns(zone: ZoneInspection, cavity: CavityRecord, one: Observation): boolean {
   const all = zone.zone.record.cavities;
   if (all.length === 1) return true;
-  const named = all.filter((candidate) => isNamed(zone, candidate, one));
+  const named = namedSections(zone, one);
   if (named.length > 0) return named.includes(cavity);
   return one.outcome === 'defect';
 }
 
-function isNamed(zone: ZoneInspection, cavity: CavityRecord, one: Observation): boolean {
+/**
+ * The closed sections an observation names, by the first of these that answers: their own name in its place, the opening it
+ * was seen through, a wall, the first word of a wall ("outer face" of an outer sill). Empty where nothing tells.
+ */
+export function namedSections(zone: ZoneInspection, one: Observation): CavityRecord[] {
+  const { cavities, openings } = zone.zone.record;
   const { place } = one.finding.about;
-  if (namesCavity(cavity, place)) return true;
-  const { through } = one.finding.looked;
-  if (through) return zone.rows.some((row) => row.cavity === cavity.id && row.place !== '' && through.toLowerCase().endsWith(row.place));
-  return place !== '' && cavity.walls.some((wall) => place.includes(wall.toLowerCase()));
+  const through = one.finding.looked.through?.toLowerCase() ?? '';
+  const [first = ''] = place.split(/[\s,]+/);
+  const ways: ((cavity: CavityRecord) => boolean)[] = [
+    (cavity) => namesCavity(cavity, place),
+    (cavity) => through !== '' && zone.rows.some((row) => row.cavity === cavity.id && row.place !== '' && through.endsWith(row.place)),
+    // Openings that were only counted have no place of their own; the place such openings usually have tells.
+    (cavity) => through !== '' && openings.some((opening) => opening.cavity === cavity.id && opening.place !== '' && through.startsWith(opening.place)),
+    (cavity) => place !== '' && cavity.walls.some((wall) => place.includes(wall.toLowerCase())),
+    (cavity) => /^(outer|inner|upper|lower)$/.test(first) && [cavity.name, ...cavity.walls].some((name) => name.toLowerCase().split(/\s+/)[0] === first),
+  ];
+  for (const names of ways) {
+    const found = cavities.filter(names);
+    if (found.length > 0) return found;
+  }
+  return [];
 }
 
 /** Whether a place names the cavity itself: "inner cell, middle". */

@@ -28,7 +28,7 @@ export interface Judgement {
   leak: number;
   opening: Record<OpeningState, number>;
   place: Record<OpeningPlace, number>;
-  water: { standing: number; silt: number; damp: number };
+  water: { standing: number; silt: number; damp: number; rust: number };
   unseenOpening: (kind: OpeningKind, index: number) => OpeningState;
   unseenDrainBlocked: boolean;
   slowDrainBlocked: boolean;
@@ -103,7 +103,7 @@ function judgementOf(model: RiskModel, at: (name: keyof typeof axisOf) => number
     leak: drawn('leak', 'openings'),
     opening: record(openingStates, (state) => drawn(`opening-${state}`, 'openings')),
     place: record(places, (one) => drawn(`place-${one}`, 'place')),
-    water: { standing: drawn('water-standing', 'water'), silt: drawn('water-silt', 'water'), damp: drawn('water-damp', 'water') },
+    water: { standing: drawn('water-standing', 'water'), silt: drawn('water-silt', 'water'), damp: drawn('water-damp', 'water'), rust: drawn('water-rust', 'water') },
     unseenOpening: cached((kind, index) => stateAt(mixture(`unseen-${kind}`), atOpening(index), openingStates)),
     unseenDrainBlocked: at('drain') < drawn('unseen-drain-blocked', 'openings'),
     slowDrainBlocked: at('drain') < drawn('slow-drain-blocked', 'openings'),

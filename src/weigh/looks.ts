@@ -3,10 +3,11 @@ import type { ZoneInspection } from '../model/inspection.ts';
 import type { NextLook, Range, UnseenShare } from '../model/outlook.ts';
 import type { Spread } from '../model/notes.ts';
 import type { RiskModel } from '../model/risk.ts';
-import type { Draws } from './judgements.ts';
+import type { Memory } from './curves.ts';
+import type { Draws, Judgement } from './judgements.ts';
 import { drawAll, rangeOf, yearsOf } from './outlook.ts';
 import { drawChance } from './section.ts';
-import type { Memory, Unseen } from './section.ts';
+import type { Unseen } from './setting.ts';
 import type { SectionInput } from './states.ts';
 
 /** A section with where it belongs. */
@@ -28,8 +29,9 @@ export interface Tools {
 export const fiveYears = 2;
 /** Outcomes of a look that are tried: these draws of the outer sequence, which lie in the middle of equal parts of its axes. */
 const lookOutcomes = [32, 64] as const;
-/** The same for the ranges of one section, of which there are many. */
-const sectionOutcomes = [32, 48] as const;
+/** The same where everything is seen at once, and for ranges of years, which take longer. */
+const shareOutcomes = [32, 48] as const;
+const yearsOutcomes = [32, 40] as const;
 /** Longest time counted in a range of years. */
 const longest = 50;
 
@@ -38,17 +40,32 @@ const targets = { inside: ['inside'], openings: ['openings'], everything: ['insi
 type At = keyof typeof targets;
 
 /** Chances within five years in every outer draw, with some of the unseen as the outcome has it. Kept with the section: like sections are one object. */
-function fiveYearChances(tools: Tools, { input }: Placed, at: At, outcome: number): Float64Array {
+function fiveYearChances(tools: Tools, input: SectionInput, at: At, outcome: number): Float64Array {
   let kept = tools.chances.get(input);
   if (!kept) tools.chances.set(input, (kept = new Map()));
-  const key = `${at} ${outcome}`;
+  const judgement = tools.draws.judgements[outcome];
+  const key = judgement === undefined ? '' : `${at}: ${outcomeOf(input, at, judgement)}`;
   let chances = kept.get(key);
   if (!chances) {
-    const judgement = tools.draws.judgements[outcome];
-    const unseen: Unseen = judgement === undefined ? {} : Object.fromEntries(targets[at].map((target) => [target, judgement]));
+    const unseen = seenAs(at, judgement);
     kept.set(key, (chances = Float64Array.from(tools.draws.judgements, (_, draw) => drawChance(tools.draws, draw, input, 'left', unseen, tools.memory, fiveYears))));
   }
   return chances;
+}
+
+function seenAs(at: At, judgement: Judgement | undefined): Unseen {
+  return judgement === undefined ? {} : Object.fromEntries(targets[at].map((target) => [target, judgement]));
+}
+
+/** What an outcome would have seen of a section: outcomes that show the same are weighed once. */
+function outcomeOf({ places, openings, drain, surroundings }: SectionInput, at: At, outcome: Judgement): string {
+  const seen: string[] = [];
+  const inside = targets[at].some((target) => target === 'inside');
+  if (inside && places.some((place) => place.metal === 'unseen')) seen.push(outcome.unseenMetal);
+  if (inside && places.some((place) => place.coating === 'unseen')) seen.push(outcome.unseenCoating);
+  if (at === 'inside') return seen.join(' ');
+  for (const [index, opening] of openings.filter((one) => one.state === 'unseen').entries()) seen.push(outcome.unseenOpening(opening.kind, index));
+  return [...seen, drain === 'unseen' && outcome.unseenDrainBlocked, at === 'everything' && surroundings.salt === 'unseen' && outcome.unseenSalt, at === 'everything' && surroundings.kept === 'unseen' && outcome.unseenKept].join(' ');
 }
 
 /** As everything is left: no outcome is put in place. */
@@ -64,7 +81,7 @@ export interface Expected {
 
 /** Expected hours of every section and of the car, as everything is left. */
 export function expectedHours(tools: Tools, sections: readonly Placed[]): Expected {
-  const hours = sections.map((section) => fiveYearChances(tools, section, 'everything', asItIs).map((chance) => chance * section.cavity.replaceHours[1]));
+  const hours = sections.map((section) => fiveYearChances(tools, section.input, 'everything', asItIs).map((chance) => chance * section.cavity.replaceHours[1]));
   return { sections, hours, totals: sum(hours, tools.draws.judgements.length) };
 }
 
@@ -78,9 +95,9 @@ function sum(rows: readonly Float64Array[], length: number): Float64Array {
 export function shareOfHours(tools: Tools, expected: Expected): number | null {
   const open = expected.sections.map((section) => hasUnseen(section.input));
   if (!open.includes(true)) return null;
-  const widths = outcomesOf(lookOutcomes).map((outcome) => {
+  const widths = outcomesOf(shareOutcomes).map((outcome) => {
     const rows = expected.sections.map((section, index) =>
-      open[index] ? fiveYearChances(tools, section, 'everything', outcome).map((chance) => chance * section.cavity.replaceHours[1]) : (expected.hours[index] as Float64Array));
+      open[index] ? fiveYearChances(tools, section.input, 'everything', outcome).map((chance) => chance * section.cavity.replaceHours[1]) : (expected.hours[index] as Float64Array));
     return widthOf(rangeOf(sum(rows, tools.draws.judgements.length)));
   });
   return shareOf(widths, widthOf(rangeOf(expected.totals)));
@@ -88,16 +105,16 @@ export function shareOfHours(tools: Tools, expected: Expected): number | null {
 
 /** The same of one section's own ranges. */
 export function shareOfSection(tools: Tools, input: SectionInput): UnseenShare {
-  const { draws, memory } = tools;
   if (!hasUnseen(input)) return { chance: null, years: null };
-  const now = drawAll(draws, input, 'left', {}, memory);
-  const seen = outcomesOf(sectionOutcomes).flatMap((draw) => draws.judgements[draw] ?? []).map((outcome) => drawAll(draws, input, 'left', { inside: outcome, openings: outcome, around: outcome }, memory));
-  const chanceWidth = (all: typeof now): number => widthOf(rangeOf(all.map((one) => one.through[fiveYears] as number)));
-  const yearsWidth = (all: typeof now): number => {
-    const { low, high } = yearsOf(all);
+  const chanceWidth = (outcome: number): number => widthOf(rangeOf(fiveYearChances(tools, input, 'everything', outcome)));
+  const yearsWidth = (unseen: Unseen): number => {
+    const { low, high } = yearsOf(drawAll(tools.draws, input, 'left', unseen, tools.memory));
     return (high ?? longest) - (low ?? longest);
   };
-  return { chance: shareOf(seen.map(chanceWidth), chanceWidth(now)), years: shareOf(seen.map(yearsWidth), yearsWidth(now)) };
+  return {
+    chance: shareOf(outcomesOf(shareOutcomes).map(chanceWidth), chanceWidth(asItIs)),
+    years: shareOf(outcomesOf(yearsOutcomes).map((outcome) => yearsWidth(seenAs('everything', tools.draws.judgements[outcome]))), yearsWidth({})),
+  };
 }
 
 function outcomesOf([from, to]: readonly [number, number]): number[] {
@@ -162,8 +179,8 @@ function lookOf(tools: Tools, risk: RiskModel, { zone, sections, at }: Target): 
 
 /** By how much the range of a section's chance shrinks on average over the outcomes of a look; a look can, at worst, narrow nothing. */
 function shrinkOf(tools: Tools, section: Placed, at: At): number {
-  const now = widthOf(rangeOf(fiveYearChances(tools, section, 'everything', asItIs)));
-  const after = outcomesOf(lookOutcomes).map((outcome) => widthOf(rangeOf(fiveYearChances(tools, section, at, outcome))));
+  const now = widthOf(rangeOf(fiveYearChances(tools, section.input, 'everything', asItIs)));
+  const after = outcomesOf(lookOutcomes).map((outcome) => widthOf(rangeOf(fiveYearChances(tools, section.input, at, outcome))));
   return Math.max(0, now - after.reduce((all, width) => all + width, 0) / after.length);
 }
 

@@ -1,8 +1,13 @@
 import type { Chance, Prospect, Range, SumRange, Weighed, YearsThrough } from '../model/outlook.ts';
-import { normalCdf, normalQuantile, quantileOf } from './distributions.ts';
+import { leastAgreement } from './curves.ts';
+import type { Memory } from './curves.ts';
+import { normalCdf, normalQuantile, quantileOf, quantileOfSorted } from './distributions.ts';
 import type { Draws } from './judgements.ts';
-import { best, drawSection, leastAgreement, worst } from './section.ts';
-import type { DrawnSection, Memory, Steel, Unseen, Work } from './section.ts';
+import { drawSection } from './section.ts';
+import type { DrawnSection } from './section.ts';
+import { best, worst } from './setting.ts';
+import type { Unseen, Work } from './setting.ts';
+import type { Steel } from './steel.ts';
 import { inOrder } from './states.ts';
 import type { SectionInput } from './states.ts';
 import { horizons, inTime, printed } from './through.ts';
@@ -75,7 +80,8 @@ function yearsUntil(share: number, today: number, curve: readonly number[]): num
 
 /** Median and 10-90 % range of values. */
 export function rangeOf(values: ArrayLike<number>): Range {
-  return { low: quantileOf(values, 0.1), middle: quantileOf(values, 0.5), high: quantileOf(values, 0.9) };
+  const sorted = Float64Array.from(values).sort();
+  return { low: quantileOfSorted(sorted, 0.1), middle: quantileOfSorted(sorted, 0.5), high: quantileOfSorted(sorted, 0.9) };
 }
 
 /** Range of a sum over rows of outer draws: draw by draw, as if all turned out alike; and with variances added, as if each turned out by itself. */

@@ -18,7 +18,8 @@ export function placesOf(source: Source, inside: readonly Observation[]): PlaceI
   const metal = inside.filter((one) => one.part.type === 'metal');
   const seen = metal.map((one) => metalPlace(source, one, inside));
   const worstSeen = metalStates.findLast((state) => seen.some((place) => place.metal === state)) ?? 'unseen';
-  const measured = measuredIn(zone, cavity).map((measuredMm): PlaceInput => ({ ...unseenPlace, metal: worstSeen, ...coatOf(source, inside, ''), measuredMm }));
+  // A refused reading is no thickness left, but steel on which the gauge reads too much is not thicker than it reads.
+  const measured = readingsIn(zone, cavity).map((measuredMm): PlaceInput => ({ ...unseenPlace, metal: worstSeen, ...coatOf(source, inside, ''), measuredMm }));
   const rest: PlaceInput[] = insideSeenOf(zone, cavity, metal) === 'whole' ? [] : [restOf(source, inside)];
   const all = [...seen, ...measured, ...rest];
   if (source.remedies.steel === 'replaced') return all.map((place) => ({ ...place, renewed: true }));
@@ -99,15 +100,21 @@ function coatedYearsOf(inside: readonly Observation[], years: CarYears, coating:
   return Math.max(0, ...inside.filter((one) => one.part.type === 'coating').map((one) => yearsSince(yearWritten(one), years) ?? 0));
 }
 
-/** Least usable thickness reading at the walls of this section, mm; empty where there is none. */
-function measuredIn(zone: ZoneInspection, cavity: CavityRecord): number[] {
+/** Least of the thickness readings at the walls of this section, usable ones and those that say what is left at most, mm; empty where there is none. */
+function readingsIn(zone: ZoneInspection, cavity: CavityRecord): number[] {
+  return [leastReading(zone, cavity, 'lowestMm'), leastReading(zone, cavity, 'atMostMm')].filter((mm) => mm !== null);
+}
+
+/** The least reading of one kind at the walls of a section, mm; null where there is none. */
+export function leastReading(zone: ZoneInspection, cavity: CavityRecord, kind: 'lowestMm' | 'atMostMm'): number | null {
   const all = zone.zone.record.cavities;
   const least = zone.readings.flatMap(({ reading, verdict }) => {
-    if (!verdict.usable || verdict.lowestMm === null) return [];
+    const mm = verdict[kind];
+    if (mm === null) return [];
     const named = all.filter((one) => touches(one, reading.place));
-    return named.length === 0 || named.includes(cavity) ? [verdict.lowestMm] : [];
+    return named.length === 0 || named.includes(cavity) ? [mm] : [];
   });
-  return least.length === 0 ? [] : [Math.min(...least)];
+  return least.length === 0 ? null : Math.min(...least);
 }
 
 /** "Outer face" is a wall of the outer cell: the place and the wall begin with the same word. */

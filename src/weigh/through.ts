@@ -1,5 +1,5 @@
 import { normalCdf, normalCdfFast } from './distributions.ts';
-import { growth, straightFromYears } from './kinetics.ts';
+import { straightFromYears } from './kinetics.ts';
 import type { Coat, Draws, Judgement } from './judgements.ts';
 
 /** Years from today at which chances are worked out; the four that are printed, and further ones for the years until through. */
@@ -9,7 +9,8 @@ export const printed = 4;
 const sparse = 8;
 
 /** A coat in force, with the years of its protection that are used up already. */
-export interface WornCoat extends Coat {
+export interface WornCoat {
+  coat: Coat;
   usedYears: number;
 }
 
@@ -49,91 +50,153 @@ export interface Chances {
  * the loss of today is worked out in each draw; `rateZ` puts one standard normal value in the place of all draws of the rate.
  */
 export function throughChances(draws: Draws, judgement: Judgement, course: Course, past: Past | null = null, rateZ: number | null = null): Chances {
-  const count = horizons.length;
-  const sums = new Float64Array(count);
-  const sparseToday = [0, 0];
-  const inner = draws.rate.length;
-  // The second eighth of the sequence: its points lie in the middle of equal parts of every axis.
-  const few = Math.ceil(inner / sparse);
   const { leftUm, sheetUm } = course;
-  const eaten = leftUm === null ? null : Math.max(0, 1 - leftUm / sheetUm);
-  const against = Math.log(judgement.pitFactor) - Math.log(sheetUm);
-  const perSigma = 1 / draws.pitSigma;
-  const knownLn = course.lossUm > 0 ? Math.log(course.lossUm) : null;
-  // With one rate for all draws next to none may expect the steel to be whole: there the tail counts.
-  const whole = (lossLn: number): number => (rateZ === null ? 1 - normalCdfFast((lossLn + against) * perSigma) : normalCdf(-(lossLn + against) * perSigma));
-  const todayOf = (lossLn: number | null): number => (eaten === null && lossLn !== null ? whole(lossLn) : 1);
-  const knownToday = todayOf(knownLn);
-  for (let index = 0; index < inner; index += 1) {
-    const z = rateZ ?? (draws.rate[index] as number);
-    const rateLn = course.rateLn + judgement.rateSigma * z;
-    const zExponent = draws.exponent[index] as number;
-    const zProtection = draws.protection[index] as number;
-    const b = exponentAt(course, zExponent);
-    const delay = protectionYears(course.coats, zProtection);
-    const bendLn = b * Math.log(straightFromYears);
-    const lossLn = past === null ? knownLn : pastLossLn(past, judgement.rateSigma * z, zExponent, zProtection);
-    const today = past === null ? knownToday : todayOf(lossLn);
-    sparseToday[0] = (sparseToday[0] as number) + today;
-    const isFew = index >= few && index < 2 * few;
-    if (isFew) sparseToday[1] = (sparseToday[1] as number) + today;
-    const startYears = eaten !== null || lossLn === null ? 0 : equivalentYears(lossLn - rateLn, b, bendLn);
-    const root = eaten === null ? 0 : eaten ** (1 / b);
-    const upTo = isFew ? count : printed;
-    for (let at = 0; at < upTo; at += 1) {
-      const years = (horizons[at] as number) - delay;
-      if (years <= 0) {
-        sums[at] = (sums[at] as number) + today;
-        continue;
-      }
-      const reachedLn = eaten === null ? growthLn(startYears + years, b, bendLn) : growthAtThroughLn(years, b, bendLn, eaten, root);
-      sums[at] = (sums[at] as number) + whole(rateLn + reachedLn);
-    }
-  }
-  return given(sums, sparseToday as [number, number], inner);
+  const knownLn = leftUm === null && course.lossUm > 0 ? Math.log(course.lossUm) : null;
+  const exponents = exponentsOf(course.exponent, draws);
+  const delays = delaysOf(course.coats, draws);
+  const run: Run = {
+    course, past, knownLn, exponents, delays,
+    shifts: shiftsOf(draws, judgement, rateZ),
+    pastExponents: past === null ? exponents : exponentsOf(past.course.exponent, draws),
+    pastDelays: past === null ? delays : delaysOf(past.course.coats, draws),
+    eaten: leftUm === null ? 0 : Math.max(0, 1 - leftUm / sheetUm),
+    against: Math.log(judgement.pitFactor) - Math.log(sheetUm),
+    perSigma: 1 / draws.pitSigma,
+    exact: rateZ !== null,
+  };
+  const whole = new Float64Array(horizons.length);
+  const inner = draws.rate.length;
+  const today = addWhole(run, whole, [0, inner], [0, printed]);
+  const todayFew = addWhole(run, whole, middle(draws, sparse), [printed, horizons.length]);
+  return { through: whole.map((sum, at) => shareThrough(sum, at < printed ? today : todayFew)), agree: today / inner };
 }
 
-/** ln of `growth`, with ln of the growth at the bend worked out once. */
-function growthLn(years: number, b: number, bendLn: number): number {
-  return years <= straightFromYears ? b * Math.log(years) : bendLn + Math.log1p((b * (years - straightFromYears)) / straightFromYears);
+/** What is the same for all inner draws of one course. */
+interface Run {
+  course: Course;
+  past: Past | null;
+  /** ln of the loss today where it is the same in all draws. */
+  knownLn: number | null;
+  /** What is added to the logarithm of the rate, in each draw. */
+  shifts: Float64Array;
+  exponents: Float64Array;
+  delays: Float64Array;
+  pastExponents: Float64Array;
+  pastDelays: Float64Array;
+  /** Share of the sheet that is gone at the deepest place; 0 where that is not known. */
+  eaten: number;
+  /** ln of pit factor over sheet. */
+  against: number;
+  perSigma: number;
+  /** With one rate for all draws next to none may expect the steel to be whole: there the tail counts. */
+  exact: boolean;
+}
+
+/** Adds up whole steel over a part of the draws, at some of the horizons; gives that of today. */
+function addWhole(run: Run, whole: Float64Array, [from, to]: readonly [number, number], [first, last]: readonly [number, number]): number {
+  const { course, past, knownLn, shifts, exponents, delays, pastExponents, pastDelays, eaten, against, perSigma, exact } = run;
+  const eatenLn = Math.log(eaten);
+  let sumToday = 0;
+  for (let index = from; index < to; index += 1) {
+    const shift = shifts[index] as number;
+    const rateLn = course.rateLn + shift;
+    const lossLn = past === null ? knownLn : pastLossLn(past.course.rateLn + shift, past.years - (pastDelays[index] as number), pastExponents[index] as number);
+    const today = lossLn === null ? 1 : wholeOf((lossLn + against) * perSigma, exact);
+    sumToday += today;
+    const delay = delays[index] as number;
+    const b = exponents[index] as number;
+    const startYears = lossLn === null ? 0 : equivalentYears(lossLn - rateLn, b);
+    const root = eaten === 0 ? 0 : Math.exp(eatenLn / b);
+    for (let at = first; at < last; at += 1) {
+      const years = (horizons[at] as number) - delay;
+      const reachedLn = years <= 0 ? 0 : eaten === 0 ? growthLn(startYears + years, b) : growthAtThroughLn(years, b, eaten, root);
+      whole[at] = (whole[at] as number) + (years <= 0 ? today : wholeOf((rateLn + reachedLn + against) * perSigma, exact));
+    }
+  }
+  return sumToday;
+}
+
+/** A part of the inner draws whose points lie in the middle of equal parts of every axis: the second of so many parts of the sequence. */
+function middle(draws: Draws, parts: number): readonly [from: number, to: number] {
+  const count = Math.ceil(draws.rate.length / parts);
+  return [count, 2 * count];
+}
+
+/** Share that is through of what is whole today, from sums over the draws; 1 where no draw expects it to be whole. */
+function shareThrough(whole: number, today: number): number {
+  return today > 0 ? Math.min(1, Math.max(0, 1 - whole / today)) : 1;
+}
+
+/** Share of steel whose pit factor leaves it whole, from how far the middle one is beyond that, in sigmas. */
+function wholeOf(z: number, exact: boolean): number {
+  return exact ? normalCdf(-z) : 1 - normalCdfFast(z);
+}
+
+const kept = new WeakMap<object, Float64Array>();
+
+/** Values of all inner draws that hang on one judgement only: worked out once for each. */
+function keptFor(key: object, make: () => Float64Array): Float64Array {
+  let values = kept.get(key);
+  if (!values) kept.set(key, (values = make()));
+  return values;
+}
+
+function shiftsOf(draws: Draws, judgement: Judgement, rateZ: number | null): Float64Array {
+  if (rateZ !== null) return new Float64Array(draws.rate.length).fill(judgement.rateSigma * rateZ);
+  return keptFor(judgement, () => draws.rate.map((z) => judgement.rateSigma * z));
+}
+
+function exponentsOf(exponent: Course['exponent'], draws: Draws): Float64Array {
+  return keptFor(exponent, () => draws.exponent.map((z) => exponentAt({ exponent }, z)));
+}
+
+/** Years from today that the longest lasting of several coats keeps water off, in each inner draw. */
+function delaysOf(coats: readonly WornCoat[], draws: Draws): Float64Array {
+  const drawn = (coat: Coat): Float64Array => keptFor(coat, () => draws.protection.map((z) => (coat.medianYears > 0 ? coat.medianYears * Math.exp(coat.sigma * z) : 0)));
+  const [only] = coats;
+  if (coats.length === 1 && only?.usedYears === 0) return drawn(only.coat);
+  const delays = new Float64Array(draws.protection.length);
+  for (const { coat, usedYears } of coats) {
+    const years = drawn(coat);
+    for (let index = 0; index < delays.length; index += 1) delays[index] = Math.max(delays[index] as number, (years[index] as number) - usedYears);
+  }
+  return delays;
+}
+
+const bendPerExponent = Math.log(straightFromYears);
+
+/** ln of `growth`. */
+function growthLn(years: number, b: number): number {
+  return years <= straightFromYears ? b * Math.log(years) : b * bendPerExponent + Math.log1p((b * (years - straightFromYears)) / straightFromYears);
 }
 
 /**
  * ln of the growth G a place has reached when it comes through in just `years` from today: D⁻¹(G) − D⁻¹(e·G) = years, with the
  * share `eaten` e of the sheet gone today. `root` is e^(1/b). Never falls where `years` or `eaten` rises.
  */
-function growthAtThroughLn(years: number, b: number, bendLn: number, eaten: number, root: number): number {
+function growthAtThroughLn(years: number, b: number, eaten: number, root: number): number {
   const age = years / (1 - root);
   if (age <= straightFromYears) return b * Math.log(age);
-  const bend = Math.exp(bendLn);
-  const straight = (bend * b * years) / (straightFromYears * (1 - eaten));
-  if (straight * eaten >= bend) return Math.log(straight);
-  // From before the bend to behind it: Newton, from the side where it cannot step across.
-  let growth = bend;
+  // Growth in parts of that at the bend: straight from before it to behind it, or across it.
+  const straight = (b * years) / (straightFromYears * (1 - eaten));
+  if (straight * eaten >= 1) return b * bendPerExponent + Math.log(straight);
+  const wanted = years / straightFromYears - 1 + 1 / b;
+  // Newton on G/b − e^(1/b)·G^(1/b), from the bend, the side where it cannot step across.
+  let reached = 1 + (b * (years / straightFromYears - 1 + root)) / (1 - root);
   for (let step = 0; step < newtonSteps; step += 1) {
-    const before = root * growth ** (1 / b);
-    const miss = straightFromYears * (1 + (growth / bend - 1) / b) - before - years;
-    growth -= miss / (straightFromYears / (b * bend) - before / (b * growth));
-    if (Math.abs(miss) < 1e-12 * age) break;
+    const before = root * Math.exp(Math.log(reached) / b);
+    const move = (reached / b - before - wanted) / (1 / b - before / (b * reached));
+    reached -= move;
+    if (Math.abs(move) < 1e-4 * reached) break;
   }
-  return Math.log(growth);
+  return b * bendPerExponent + Math.log(reached);
 }
 
 const newtonSteps = 12;
 
-/** Shares of whole steel over the draws, given that it is whole today; where no draw expects that, through. */
-function given(sums: Float64Array, [all, some]: [number, number], inner: number): Chances {
-  const through = sums.map((sum, at) => {
-    const today = at < printed ? all : some;
-    return today > 0 ? Math.min(1, Math.max(0, 1 - sum / today)) : 1;
-  });
-  return { through, agree: all / inner };
-}
-
-/** ln of the mean loss in µm since the steel was new; null while its protection lasted. */
-function pastLossLn({ course, years }: Past, rateShift: number, zExponent: number, zProtection: number): number | null {
-  const bare = years - protectionYears(course.coats, zProtection);
-  return bare <= 0 ? null : course.rateLn + rateShift + Math.log(growth(bare, exponentAt(course, zExponent)));
+/** ln of the mean loss in µm in so many years without protection; null for none. */
+function pastLossLn(rateLn: number, bareYears: number, b: number): number | null {
+  return bareYears <= 0 ? null : rateLn + growthLn(bareYears, b);
 }
 
 /** Indices of `horizons` in the order of time. */
@@ -144,15 +207,9 @@ export function exponentAt(course: Pick<Course, 'exponent'>, z: number): number 
   return Math.min(exponentLimits[1], Math.max(exponentLimits[0], course.exponent.mean + course.exponent.sigma * z));
 }
 
-/** Years from today that the longest lasting of several coats keeps water off in one draw. */
-export function protectionYears(coats: readonly WornCoat[], z: number): number {
-  let years = 0;
-  for (const coat of coats) if (coat.medianYears > 0) years = Math.max(years, coat.medianYears * Math.exp(coat.sigma * z) - coat.usedYears);
-  return years;
-}
-
 /** Time after which the drawn rate gives the loss of today: r·D(t) = L0, from ln(L0 / r). */
-function equivalentYears(growthLn: number, b: number, bendLn: number): number {
-  if (growthLn <= bendLn) return Math.exp(growthLn / b);
-  return straightFromYears * (1 + Math.expm1(growthLn - bendLn) / b);
+function equivalentYears(reachedLn: number, b: number): number {
+  const bendLn = b * bendPerExponent;
+  if (reachedLn <= bendLn) return Math.exp(reachedLn / b);
+  return straightFromYears * (1 + Math.expm1(reachedLn - bendLn) / b);
 }

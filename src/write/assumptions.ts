@@ -34,7 +34,7 @@ export function outlookMethod(context: Context): Block[] {
       ['Crash damage, poor repairs and stray leaks the findings do not name are not in it.'],
     ]),
     heading('Every assumption, and what it does to the answer'),
-    aside(`${capital(countText(assumptionsOf(risk).length, 'assumption', 'assumptions'))}. Last column: of the ${context.outlook.car.sections} closed sections, how many would be expected through within ten years if left, with that assumption at its low and at its high end (a mixture: its best state half as common again, and half as common). The largest effect stands first; it is worked out with fewer draws than the outlook.`),
+    aside(`${capital(countText(assumptionsOf(risk).length, 'assumption', 'assumptions'))}. Last column: of the ${context.outlook.car.sections} closed sections, how many would be expected through within ten years if left, with that assumption at its low and at its high end (a mixture: its best state half as common again, and half as common). The largest effect stands first, and “hardly any” is a difference of less than a tenth; it is worked out with fewer draws than the outlook.`),
     ...table('Assumptions of the shared risk model', [['Assumption', 4], ['Low, likely, high', 4], ['Reason and source', 6], ['Through, at low and at high>', 2]], rowsOf(context)),
   ];
 }
@@ -49,7 +49,7 @@ function rowsOf(context: Context): Row[] {
       cell(capital(one.name)),
       cell(numbersText(one)),
       cell(`${capital(one.why)} (${one.source}).`),
-      cell(effect ? `${numberText(effect.low, 1)}; ${numberText(effect.high, 1)}` : 'no chance depends on it'),
+      cell(effect && Math.abs(effect.low - effect.high) >= 0.05 ? `${numberText(effect.low, 1)}; ${numberText(effect.high, 1)}` : 'hardly any'),
     ] };
   });
 }

@@ -10,14 +10,19 @@ export function waysText(context: Context, one: CavityOutlook): string {
   return `${ways.length > 0 ? capital(listText(ways)) : 'No opening was seen letting water in or holding it back'}${unseen}.`;
 }
 
-/** "Inside: metal scaling, coating not seen, water not seen." */
+/** What a patch says of the steel behind it. */
+function hidesText(metal: string | null): string {
+  return metal !== null && ['patched', 'overlaid', 'filled'].includes(metal) ? ' (which hides the steel behind it: that counts as not seen)' : '';
+}
+
+/** "Metal: scaling; coating: not seen; water: not seen." */
 export function insideText(context: Context, one: CavityOutlook): string {
   const { catalogue } = context.inspection.job;
   const elsewhere = context.zones.get(one.zone)?.observations.some((other) => other.part.id.includes('inside') && other.outcome !== 'not seen') ?? false;
   if (one.metal === null && one.coating === null && one.water.length === 0) return elsewhere ? 'Nothing that was seen inside is said to be of this section.' : 'Nothing inside was seen.';
   const name = (id: string | null): string => (id === null ? 'not seen' : conditionText(catalogue, id, context.language));
   const water = one.water.length > 0 ? conditionsText(catalogue, one.water, context.language) : 'not seen';
-  return `Metal inside: ${name(one.metal)}; coating: ${name(one.coating)}; water: ${water}.`;
+  return `Metal: ${name(one.metal)}${hidesText(one.metal)}; coating: ${name(one.coating)}; water: ${water}.`;
 }
 
 /** "water can get in by 3 plugs (missing, cracked)": the rows stand in the table above. */

@@ -20,12 +20,12 @@ export function weakestFact(context: Context): Fact[] {
   const [weakest] = [...(load.length > 0 ? load : entered)].sort((a, b) => middle(b) - middle(a) || (a.zone < b.zone ? -1 : 1));
   const chance = weakest?.weighed.left.chances[fiveYears];
   if (!weakest || !chance) return [];
-  const words = isThrough(chance) ? 'it is already' : `${likelihoodText(chance, hasUnseen(weakest))} (${hundredText(chance.low, chance.high)})`;
+  const words = isThrough(chance) ? 'through already' : `if left, through within five years: ${likelihoodText(chance, hasUnseen(weakest))} (${hundredText(chance.low, chance.high)})`;
   const done = weakest.weighed.done?.chances[fiveYears];
   return [{
     term: load.length > 0 ? 'Load-carrying section likeliest to go' : 'Section likeliest to go',
     value: [link(`${nameOfZone(context, weakest.zone)}, ${inSentence(weakest.name)}`, weakest.zone)],
-    note: `if left, through within five years: ${words}${done ? `; with the work done: ${likelihoodText(done, hasUnseen(weakest))} (${hundredText(done.low, done.high)})` : ''}`,
+    note: `${words}${done ? `; with the work done: ${likelihoodText(done, hasUnseen(weakest))} (${hundredText(done.low, done.high)})` : ''}`,
   }];
 }
 
@@ -34,7 +34,7 @@ export function costFact(context: Context): Fact[] {
   if (!prints(context, 'work') || context.plan.work.length === 0) return [];
   const { totals, unpriced } = context.plan.estimate;
   const { expected } = context.plan;
-  const spares = expected.cost === null ? '' : `if all is left, ${roughAmountText(expected.cost.apart.low, expected.cost.alike.high, expected.cost.currency)} of cutting out and replacing to be expected within five years`;
+  const spares = expected.cost === null ? '' : `if all is left, ${roughAmountText(expected.cost.apart.low, expected.cost.apart.high, expected.cost.currency)} of cutting out and replacing to be expected within five years`;
   const open = unpriced.toDo > 0 ? `${countText(unpriced.toDo, 'item carries', 'items carry')} no price and ${unpriced.toDo === 1 ? 'is' : 'are'} not in it` : '';
   const value: Inline = totals.length === 0 ? ['no total: nothing carries a price'] : [link(totals.map((total) => amountRangeText(total.tied.low, total.tied.high, total.currency)).join('; '), 'work')];
   return [{ term: 'Work written, cost', value, ...(open + spares === '' ? {} : { note: [open, spares].filter((text) => text !== '').join('; ') }) }];

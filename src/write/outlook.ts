@@ -31,7 +31,7 @@ function barsOf({ weighed }: CavityOutlook): Item['bars'] {
     if (!chance) return [];
     const whole = (share: number): number => Math.round(share * 1000) / 10;
     const { low, middle, high, best, worst } = chance;
-    const ends = best < low - 0.005 || worst > high + 0.005 ? `; everything unseen at its best ${bare(best)}, at its worst ${bare(worst)}` : '';
+    const ends = best < low - 0.005 || worst > high + 0.005 ? (best < 0.01 && worst > 0.99 ? '; what nobody saw could move it anywhere' : `; everything unseen at its best ${bare(best)}, at its worst ${bare(worst)}`) : '';
     return [{ label, low: whole(low), middle: whole(middle), high: whole(high), best: whole(best), worst: whole(worst), text: `${hundredText(low, high)}${ends}` }];
   };
   const { left, done } = weighed;
@@ -79,7 +79,7 @@ export function outlookWords(context: Context, cavity: CavityOutlook, depth: Dep
     { text: 'If left', strong: true }, `, ${chanceText(five, unseen)}${tenWords(ten, unseen)}.`,
     ...doneWords(cavity, unseen),
     ...(done === null || cavity.work !== 'usual' ? [] : [' That is with the usual remedy, as none is written.']),
-    ` Left as it is, it lasts ${yearsText(left.years)}.`,
+    ` Left as it is, it probably lasts ${yearsText(left.years)}.`,
     ...(depth === 'numbers' ? [] : [` ${steelWords(context, cavity)}`]),
     ...shareWords(cavity, depth),
   ];
@@ -97,18 +97,19 @@ function doneWords({ weighed }: CavityOutlook, unseen: boolean): Inline {
 }
 
 /** What the steel is taken to be today. */
-function steelWords({ units }: Context, { weighed, measuredMm, sheetMm }: CavityOutlook): string {
+function steelWords({ units }: Context, { weighed, measuredMm, atMostMm, sheetMm }: CavityOutlook): string {
   const { low, high } = weighed.leftUm;
   const whole = (mm: number): string => steelText(mm * 1000, mm * 1000, units);
-  const basis = measuredMm === null ? `a sheet of ${whole(sheetMm)} when new is assumed` : `${whole(measuredMm)} is measured, ${whole(sheetMm)} when new is assumed`;
+  const readings = [...(measuredMm === null ? [] : [`${whole(measuredMm)} is measured`]), ...(atMostMm === null ? [] : [`at most ${whole(atMostMm)} at one place, by a reading that is refused as too high`])];
+  const basis = [...readings, `a sheet of ${whole(sheetMm)} when new is assumed`].join(', ');
   return `Steel left today at its deepest place: ${steelText(low, high, units)} by estimate (${basis}).`;
 }
 
 /** "Of the width of that chance, 71 in 100 is owed to what was not seen." */
 function shareWords({ share }: CavityOutlook, depth: Depth): Inline {
   if (share.chance === null || share.chance < 0.005) return [];
-  const years = depth === 'numbers' || share.years === null || share.years < 0.005 ? '' : ` (of the years, ${hundredText(share.years)})`;
-  return [` Of the width of the range for five years, ${hundredText(share.chance)} is owed to what was not seen${years}.`];
+  const years = depth === 'numbers' || share.years === null || share.years < 0.005 ? '' : `, ${hundredText(share.years)} of that of the years`;
+  return [` ${capital(hundredText(share.chance))} of the width of that range is owed to what was not seen${years}.`];
 }
 
 /** Name of a section for a heading: "Outer cell, carries load". */

@@ -107,10 +107,15 @@ function observedRow(context: Context, one: Observation, zoned: 'with zone' | 'o
   const cells = [
     cell(zoned === 'with zone' ? link(name, one.id) : name),
     { state: one.outcome, inline: [observedWords(context, one)].filter((text) => text !== '') },
-    cell(...saidOf([lookedText(context, one.finding.looked), originText(one.finding.origin)].filter((text) => text !== '').join('; '), one.finding.looked, saidWords(one.finding))),
+    cell(...saidOf([isYearOnly(one) ? 'by the year written; how it looks today was not said' : lookedText(context, one.finding.looked), originText(one.finding.origin)].filter((text) => text !== '').join('; '), one.finding.looked, saidWords(one.finding))),
     cell(...photoCell(context, one.photos, one.finding.photos)),
   ];
   return zoned === 'with zone' ? { cells: [cell(link(nameOfZone(context, one.zone), one.zone)), ...cells] } : { id: one.id, cells };
+}
+
+/** "Waxed 2021" tells a year; nobody says the wax was looked at. */
+function isYearOnly(one: Observation): boolean {
+  return one.part.type === 'coating' && one.finding.looked.assumed && one.finding.details.some((detail) => /\b(19|20)\d\d\b/.test(detail));
 }
 
 function observedWords(context: Context, one: Observation): string {

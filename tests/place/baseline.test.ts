@@ -59,7 +59,7 @@ describe('the baseline of film', () => {
     expect(placed(told).filmBaseline).toBeNull();
     expect(readingNotices(told)).toEqual([expect.stringContaining('No film reading at the bonnet')]);
     expect(verdictsOf(`${roof}- baseline: roof\n\n# Bonnet\n\n- film: 90 um. told by the seller\n`, 'bonnet')).toEqual([
-      { usable: false, reason: 'told by seller', basis: 'none', lowestMm: null, film: { count: 1, min: 90, median: 90, max: 90, baselineUm: null, ratio: null, outliers: [] } },
+      { usable: false, reason: 'told by seller', basis: 'none', lowestMm: null, atMostMm: null, film: { count: 1, min: 90, median: 90, max: 90, baselineUm: null, ratio: null, outliers: [] } },
     ]);
   });
 });

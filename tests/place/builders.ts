@@ -165,7 +165,7 @@ export function photo(path: string, local: string | null = null, given: Partial<
   const takenAt: TakenAt | null = local === null ? null : { local, offset: null, instant: null, from: 'exif', offsetFrom: null, asWritten: local, corrected: null };
   return {
     id: path.toLowerCase().replace(/[^a-z0-9]+/g, '-'), path, name, bytes: 1, sha256: '', format: 'jpeg', make: null, model: null, orientation: 1, takenAt,
-    keywords: [], hasPosition: false,
+    keywords: [], editors: [], hasPosition: false,
     exif: { dateTimeOriginal: null, subSecTimeOriginal: null, offsetTimeOriginal: null, modifyDate: null, software: null, gpsLatitude: null, gpsLongitude: null, gpsDate: null, gpsTime: null },
     ...given,
   };

@@ -19,7 +19,7 @@ describe('steel by ultrasound', () => {
     ['metal seen through an opening', 'metal, middle: scaling. seen through inner face 2', 'metal, middle: scaling'],
     ['the outer cell is the one behind', 'metal inside, outer cell: scaling. inspection camera', 'metal inside, outer cell: scaling'],
   ])('does not count as thickness left: %s', (_why, line, reason) => {
-    expect(verdictsOf(sill(line, gauge))).toEqual([{ usable: false, reason, basis: 'none', lowestMm: null, film: null }]);
+    expect(verdictsOf(sill(line, gauge))).toEqual([{ usable: false, reason, basis: 'none', lowestMm: null, atMostMm: 0.6, film: null }]);
     expect(readingNotices(sill(line, gauge))).toEqual([expect.stringContaining(`findings.md:8:1 warning reading-refused: “steel, outer face” of the left sill does not count as thickness left: ${reason}`)]);
   });
 
@@ -31,7 +31,7 @@ describe('steel by ultrasound', () => {
     ['hearsay', 'metal inside, middle: scaling. told by the seller', 'the far side was not seen'],
     ['inferred from neighbours', 'metal inside, middle: scaling. inferred from neighbours', 'the far side was not seen'],
   ])('counts: %s', (_why, line, reason) => {
-    expect(verdictsOf(sill(line, gauge))).toEqual([{ usable: true, reason, basis: 'measured', lowestMm: 0.6, film: null }]);
+    expect(verdictsOf(sill(line, gauge))).toEqual([{ usable: true, reason, basis: 'measured', lowestMm: 0.6, atMostMm: null, film: null }]);
     expect(readingNotices(sill(line, gauge))).toEqual([]);
   });
 
@@ -83,8 +83,8 @@ describe('other readings of steel', () => {
 
   test('hardness and depth of water are no thickness', () => {
     expect(verdictsOf(sill('metal inside: pitted', 'hardness: 62 Shore A', 'water depth: 12 mm'))).toEqual([
-      { usable: true, reason: '', basis: 'measured', lowestMm: null, film: null },
-      { usable: true, reason: '', basis: 'measured', lowestMm: null, film: null },
+      { usable: true, reason: '', basis: 'measured', lowestMm: null, atMostMm: null, film: null },
+      { usable: true, reason: '', basis: 'measured', lowestMm: null, atMostMm: null, film: null },
     ]);
   });
 });

@@ -131,7 +131,8 @@ test('worse metal is never less likely to come through, and leaves no more steel
     for (const [at, one] of all.entries()) {
       const before = all[at - 1];
       if (!before) continue;
-      expect(lowerThan(one.left, before.left), `${metalStates[at]}, ${coating}`).toEqual([]);
+      // Pits and thin steel are judged each by itself: less than a thousandth is nothing.
+      expect(lowerThan(one.left, before.left, undefined, 1e-3), `${metalStates[at]}, ${coating}`).toEqual([]);
       expect(one.leftUm.middle).toBeLessThan(before.leftUm.middle);
     }
     expect(all.at(-1)?.left).toMatchObject({ today: 1, years: { low: 0, middle: 0, high: 0 } });

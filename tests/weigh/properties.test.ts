@@ -49,7 +49,7 @@ test('a faster class of rates never makes it less likely, at the same exponent',
     let before = new Float64Array(11);
     for (const one of classes) {
       const rateLn = Math.log(medianRateUm(one, judgement.dryKeptRateUm));
-      const { through } = throughChances(fewDraws, judgement, { rateLn, exponent: judgement.exponent[exponent], coats: [{ ...judgement.coat[coat], usedYears: 0 }], sheetUm: 900, lossUm, leftUm: left === null ? null : left * 900 });
+      const { through } = throughChances(fewDraws, judgement, { rateLn, exponent: judgement.exponent[exponent], coats: [{ coat: judgement.coat[coat], usedYears: 0 }], sheetUm: 900, lossUm, leftUm: left === null ? null : left * 900 });
       for (const [at, chance] of through.entries()) expect(chance).toBeGreaterThanOrEqual((before[at] as number) - 1e-9);
       before = Float64Array.from(through);
     }

@@ -70,10 +70,10 @@ export function undated(section: SectionInput): SectionInput {
 export const chanceKeys = ['best', 'low', 'middle', 'high', 'worst'] as const;
 
 /** Where one prospect has a lower chance than another, by more than rounding: "5 years, middle: 0.31 after 0.33". */
-export function lowerThan(later: Prospect, earlier: Prospect, keys: readonly (typeof chanceKeys)[number][] = chanceKeys): string[] {
+export function lowerThan(later: Prospect, earlier: Prospect, keys: readonly (typeof chanceKeys)[number][] = chanceKeys, by = 1e-7): string[] {
   return later.chances.flatMap((chance, at) => {
     const before = earlier.chances[at] as Chance;
-    return keys.filter((key) => chance[key] < before[key] - 1e-9).map((key) => `${chance.years} years, ${key}: ${chance[key]} after ${before[key]}`);
+    return keys.filter((key) => chance[key] < before[key] - by).map((key) => `${chance.years} years, ${key}: ${chance[key]} after ${before[key]}`);
   });
 }
 

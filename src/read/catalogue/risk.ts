@@ -7,7 +7,7 @@ import type { Keys, RecordItem, RecordText } from './records.ts';
 export const neededRiskIds: readonly string[] = [
   'leak', 'opening-sound', 'opening-sealed-over', 'opening-ageing', 'opening-hardened', 'opening-cracked', 'opening-loose', 'opening-perished', 'opening-missing',
   'place-wheel-spray', 'place-road-spray', 'place-rain', 'place-indoors', 'unseen-plug', 'unseen-seam', 'unseen-hole', 'unseen-drain-blocked', 'slow-drain-blocked',
-  'water-standing', 'water-silt', 'water-damp', 'unseen-salt', 'unseen-kept', 'rate-spread', 'rate-dry-kept', 'heavy-salt-higher',
+  'water-standing', 'water-silt', 'water-damp', 'water-rust', 'unseen-salt', 'unseen-kept', 'rate-spread', 'rate-dry-kept', 'heavy-salt-higher',
   'exponent-dry', 'exponent-wet', 'exponent-salt', 'exponent-packed',
   'protection-wax-good', 'protection-wax-thin', 'protection-paint', 'protection-none', 'protection-new', 'protection-new-over-rust',
   'unseen-coating', 'unseen-metal', 'loss-sound', 'loss-surface-rust', 'loss-scaling', 'pit-depth', 'thin-left', 'pit-factor', 'sheet', 'look-hours',

@@ -14,7 +14,7 @@ type Row = BlockOf<'table'>['rows'][number];
 /** Sections drawn with their bars; all of them stand in the table. */
 const drawn = 5;
 /** Looks named. */
-const named = 6;
+const named = 8;
 
 /** How likely the steel of each closed section is to be through, left and with the work done, and what a look is worth. */
 export function outlook(context: Context): Section {

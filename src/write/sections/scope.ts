@@ -75,7 +75,7 @@ function seenText(context: Context): string {
 function unknownTimeZone(context: Context): string {
   const { seen } = context.inspection.job.notes;
   const written = context.inspection.job.notes.visit.find((line) => line.key === 'seen' && line.spot === seen?.spot)?.text ?? '';
-  const words = /^[\d-]+(?:[\s,T]+\d{1,2}:\d{2}(?:\s*(?:-|–|to)\s*\d{1,2}:\d{2})?)?[\s,]+(.+)$/.exec(written)?.[1];
+  const words = /^[\d-]+(?:[\s,T]+\d{1,2}:\d{2}(?:\s*(?:-|–|to)\s*\d{1,2}:\d{2})?)?[\s,]+(?!\d)(.+)$/.exec(written)?.[1];
   return seen?.timeZone === null && words ? `; “${words}” is no known time zone` : '';
 }
 

@@ -146,7 +146,7 @@ function unseenFact(context: Context): Fact {
   const written = zones.flatMap((zone) => zone.notSeen).filter(({ entry }) => entry.about === null).length;
   const value = silent > 0 ? `${silent} of ${countText(zones.length, 'zone', 'zones')}` : countText(openings, 'known opening', 'known openings');
   const note = [
-    ...(silent > 0 ? [countText(openings, 'known opening', 'known openings')] : []),
+    ...(silent > 0 && openings > 0 ? [countText(openings, 'known opening', 'known openings')] : []),
     ...(written > 0 ? [`${countText(written, 'place or zone', 'places or zones')} written as not seen`] : []),
     `${countText(coverage.kindsNotCounted, 'kind of opening', 'kinds of opening')} not counted`,
   ];
