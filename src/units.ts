@@ -25,9 +25,32 @@ export function numberText(value: number, digits = 3): string {
   return text.includes('.') ? text.replace(/\.?0+$/, '') : text;
 }
 
+/**
+ * "34 %", "25.5 to 43.7 %", "0.004 %": shares of a surface, finer where they are small, as rust grades part there; what is
+ * more than nothing never reads as nothing.
+ */
+export function percentText(low: number, high: number = low): string {
+  const [from, to] = [percentWord(low), percentWord(high)];
+  return from === to ? `${from} %` : `${from} to ${to} %`;
+}
+
+function percentWord(percent: number): string {
+  if (percent > 0 && percent < 0.001) return 'under 0.001';
+  return numberText(percent, percent < 0.1 ? 3 : percent < 1 ? 2 : 1);
+}
+
 /** Millimetres in the dossier's unit: "22 mm", "0.87 in". */
 export function lengthText(lengthMm: number, units: 'mm' | 'in'): string {
   return units === 'mm' ? `${numberText(lengthMm)} mm` : `${numberText(lengthMm / 25.4, lengthMm < 10 ? 4 : 2)} in`;
+}
+
+/** "about 120 mm (110 to 130)", "about 4.7 in (4.3 to 5.1)": an estimated length in mm to two figures, which is more than is known of it. */
+export function roughLengthText(lengthMm: { low: number; likely: number; high: number }, units: 'mm' | 'in'): string {
+  const [low, likely, high] = [lengthMm.low, lengthMm.likely, lengthMm.high].map((mm) => {
+    const value = units === 'mm' ? mm : mm / 25.4;
+    return value < 10 ? numberText(value, value < 1 ? 2 : 1) : numberText(twoFigures(value), 0);
+  });
+  return `about ${likely} ${units}${low === high ? '' : ` (${low} to ${high})`}`;
 }
 
 /** A distance from a mounting: "22 cm", "8.7 in". */
@@ -140,6 +163,13 @@ export function takenText(takenAt: TakenAt | null): { taken: string | null; take
   if (offsetFrom === 'visit') clauses.push('zone from the visit');
   const zone = offset === null ? '' : `, UTC${offset}`;
   return { taken: `${local.slice(11, 19)} on ${dateText(local.slice(0, 10))}${zone}`, takenFrom: clauses.join(', ') };
+}
+
+/** "1:13:20": hours, minutes and seconds of a span, without its sign. */
+export function durationText(seconds: number): string {
+  const size = Math.round(Math.abs(seconds));
+  const two = (number: number): string => String(number).padStart(2, '0');
+  return `${Math.floor(size / 3600)}:${two(Math.floor(size / 60) % 60)}:${two(size % 60)}`;
 }
 
 /** "41 of 52 known openings seen; 6 kinds not counted": stands with every overall statement. */

@@ -10,17 +10,21 @@ import type { Notice } from '../model/notice.ts';
 import { todoRules } from '../place/checks/index.ts';
 import { outputFault } from '../print/output.ts';
 import { editionIds } from '../read/editions.ts';
+import { openMemory } from '../read/photos/memory.ts';
+import type { PhotoMemory } from '../read/photos/memory.ts';
 import { version } from './package-root.ts';
 import { clock, commandName, interruptible, levelCounts, noticeLines, onlyJob, parse, progress, quoted, say, WrongUse } from './terminal.ts';
 import type { ExitCode } from './terminal.ts';
 
-const help = `sillbook build <job> [--edition NAME] [--out DIR] [--all] [--json]
+const help = `sillbook build <job> [--edition NAME] [--out DIR] [--rehash] [--all] [--json]
 
 Makes the dossier of a job as a draft: a site (open index.html), dossier.pdf, dossier.json with its schema, and lists of
 hashes. The photos and the findings are never changed. If something goes wrong, the last dossier stays as it was.
 
   --edition NAME   who reads it: purchase (default), progress, evidence, history
   --out DIR        where to put it; default <job>/out. Replaced whole, so it must be empty, new or an older dossier
+  --rehash         read and hash every photo again, also those whose size and times are as at the last build; an issue
+                   always does
   --all            show every notice, not only the first two of a kind
   --json           print what was made, and all notices, as JSON
 
@@ -31,15 +35,15 @@ Examples
 
 /** `sillbook build`. */
 export async function command(args: string[]): Promise<ExitCode> {
-  const parsed = parse(args, { edition: { type: 'string', default: 'purchase' }, out: { type: 'string' }, all: { type: 'boolean' }, json: { type: 'boolean' } }, help);
+  const parsed = parse(args, { edition: { type: 'string', default: 'purchase' }, out: { type: 'string' }, rehash: { type: 'boolean' }, all: { type: 'boolean' }, json: { type: 'boolean' } }, help);
   if (!parsed) return 0;
   const job = onlyJob(parsed.positionals, 'build');
-  const { edition, all = false, json = false } = parsed.values;
+  const { edition, rehash = false, all = false, json = false } = parsed.values;
   checkEdition(edition);
   const out = parsed.values.out ?? path.join(job, 'out');
   const fault = await outputFault(out, job);
   if (fault) throw new WrongUse(fault, 'Choose another folder with --out.');
-  const made = await make(job, out, { edition, issue: null, before: null, all, json });
+  const made = await make(job, out, { edition, issue: null, before: null, all, json, rehash });
   if (!made.dossier) return 1;
   if (json) process.stdout.write(`${JSON.stringify({ out: path.resolve(out), edition, notices: made.notices }, null, 2)}\n`);
   else process.stdout.write(`${summary(made.dossier, out)}\n`);
@@ -53,10 +57,10 @@ export function checkEdition(edition: string): void {
 }
 
 /** Inspects a job for a command that writes; wrong use where the folder is missing. */
-export async function inspectFor(job: string, out: string, onProgress: Progress, depth: 'check' | 'build'): Promise<Inspected> {
+export async function inspectFor(job: string, out: string, onProgress: Progress, depth: 'check' | 'build', more: { memory?: PhotoMemory; signal?: AbortSignal } = {}): Promise<Inspected> {
   const inside = path.relative(path.resolve(job), path.resolve(out)).split(path.sep).join('/');
   const skip = inside.startsWith('..') || path.isAbsolute(inside) ? [] : [inside];
-  const inspected = await inspect(job, { clock: clock(), skip, sensitivity: depth === 'build', onProgress });
+  const inspected = await inspect(job, { clock: clock(), skip, sensitivity: depth === 'build', onProgress, ...more });
   if (inspected) return inspected;
   const found = await stat(job).catch(() => null);
   throw new WrongUse(found ? `${job} is not a folder that can be opened.` : `There is no folder ${job}.`, 'Name the job folder, the one that holds findings.md.');
@@ -66,16 +70,18 @@ export async function inspectFor(job: string, out: string, onProgress: Progress,
 export async function make(
   job: string,
   out: string,
-  options: { edition: string; issue: Parameters<typeof build>[1]['issue']; before: Dossier | null; all: boolean; json: boolean; strict?: boolean },
+  options: { edition: string; issue: Parameters<typeof build>[1]['issue']; before: Dossier | null; all: boolean; json: boolean; strict?: boolean; rehash: boolean },
 ): Promise<{ dossier: Dossier | null; notices: Notice[] }> {
   const line = progress();
   const count: Progress = (stage, done, total) => line.step(stage, done, total);
   const stop = interruptible();
   try {
-    const inspected = await inspectFor(job, out, count, 'build');
+    const memory = await openMemory(path.join(job, '.sillbook'), { trust: !options.rehash });
+    const inspected = await inspectFor(job, out, count, 'build', { memory, signal: stop.signal });
     if (options.strict) inspected.notices.push(...unplacedFindings(inspected));
     const failed = inspected.notices.some((notice) => notice.level === 'error');
     const cache = failed ? null : await openCache(path.join(job, '.sillbook'));
+    if (cache) await memory.save();
     const made = cache === null
       ? { dossier: null, notices: inspected.notices }
       : await build(inspected, { out, cache: cache.folder, ...options, version: await version(), onProgress: count, signal: stop.signal });
@@ -103,7 +109,7 @@ function unplacedFindings({ inspection }: Inspected): Notice[] {
 }
 
 /** The cache beside the job; where the job cannot be written to, one that is gone after the build. */
-async function openCache(folder: string): Promise<{ folder: string; close(): Promise<void> }> {
+export async function openCache(folder: string): Promise<{ folder: string; close(): Promise<void> }> {
   try {
     await mkdir(folder, { recursive: true });
     await access(folder, constants.W_OK);

@@ -8,6 +8,7 @@ const help = `Sillbook turns a folder of photos and a findings file into a dossi
   sillbook check <job>                    read the job and say what is wrong and what is still to do
   sillbook build <job>                    make the dossier, as a draft, in <job>/out
   sillbook issue <job> --number N --date D   freeze a dossier for handing over
+  sillbook grid <photo>                   draw points on a photo, to count how much of it is rusted
 
 Each command tells more with --help. Exit codes: 0 done, 1 errors in the job, 2 wrong use, 130 interrupted.
 
@@ -22,6 +23,7 @@ const commands: Record<string, () => Promise<{ command: (args: string[]) => Prom
   check: () => import('./check.ts'),
   build: () => import('./build.ts'),
   issue: () => import('./issue.ts'),
+  grid: () => import('./grid.ts'),
 };
 
 /** What a disk may refuse, in words. */

@@ -37,7 +37,7 @@ export async function command(args: string[]): Promise<ExitCode> {
   if (await stat(folder).catch(() => null)) throw new WrongUse(`Issue ${number} exists already and is never written again.`, 'Give a correction a number of its own.');
   const before = await lastIssue(path.join(job, 'issues'));
   if (before?.status.kind === 'issue' && before.status.date > date) throw new WrongUse(`${date} lies before issue ${before.status.number} of ${before.status.date}.`, 'Issues follow each other; give the day of handing over.');
-  const made = await make(job, folder, { edition, issue: { number, date }, before, all, json, strict: true });
+  const made = await make(job, folder, { edition, issue: { number, date }, before, all, json, strict: true, rehash: true });
   if (!made.dossier) return 1;
   await freeze(folder);
   if (json) {

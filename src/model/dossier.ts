@@ -1,9 +1,15 @@
 import { z } from 'zod';
 import { outcomeSchema } from './catalogue.ts';
 import { dossierOutlookSchema } from './dossier-outlook.ts';
+import { dossierPhotoSchema } from './dossier-photo.ts';
+import { rowSchema } from './dossier-row.ts';
+import { rustedAreaSchema } from './dossier-rusted.ts';
 import { dossierWorkSchema } from './dossier-work.ts';
 import { noticeSchema } from './notice.ts';
 import { rangeBarSchema } from './range-bar.ts';
+
+export { dossierPhotoSchema, renditionSchema } from './dossier-photo.ts';
+export type { DossierPhoto, Rendition } from './dossier-photo.ts';
 
 /** A run of text. `href` is `#anchor` (anywhere in the dossier; printers find the page), or http(s), mailto, tel. */
 export const spanSchema = z.strictObject({
@@ -192,39 +198,6 @@ export const sectionSchema = z.strictObject({
 });
 export type Section = z.infer<typeof sectionSchema>;
 
-/** A delivered picture made from a photo: upright, sRGB, without metadata. */
-export const renditionSchema = z.strictObject({
-  /** Relative to the site: `photos/3fa91c…-960.jpg`. */
-  file: z.string(),
-  width: z.int().positive(),
-  height: z.int().positive(),
-});
-export type Rendition = z.infer<typeof renditionSchema>;
-
-export const dossierPhotoSchema = z.strictObject({
-  id: anchor,
-  /** Path of the original in the job. */
-  file: z.string(),
-  bytes: z.int().nonnegative(),
-  /** SHA-256 of the original; empty where it could not be read. */
-  sha256: z.string(),
-  /** Zone anchors. */
-  zones: z.array(z.string()),
-  /** Why it stands there, or "not placed". */
-  placed: z.string(),
-  /** Local time as shown, null where none. */
-  taken: z.string().nullable(),
-  /** Where the time comes from, a clause. */
-  takenFrom: z.string(),
-  camera: z.string(),
-  caption: z.string(),
-  /** Ascending by width; empty where the photo cannot be shown. */
-  renditions: z.array(renditionSchema),
-  /** Why it is not shown, or how it is damaged; empty where all is well. */
-  flaw: z.string(),
-});
-export type DossierPhoto = z.infer<typeof dossierPhotoSchema>;
-
 const coverageSchema = z.strictObject({
   known: z.int(),
   seen: z.int(),
@@ -233,31 +206,6 @@ const coverageSchema = z.strictObject({
   kindsNotCounted: z.int(),
   /** The same in words. */
   words: z.string(),
-});
-
-/** A line of the register as data. */
-export const rowSchema = z.strictObject({
-  id: anchor,
-  zone: z.string(),
-  part: z.string(),
-  place: z.string(),
-  size: z.string().nullable(),
-  known: z.enum(['named', 'counted', 'kind']),
-  outcome: outcomeSchema,
-  conditions: z.array(z.string()),
-  details: z.array(z.string()),
-  exposure: z.string(),
-  cavity: z.string(),
-  seen: z.boolean(),
-  evidence: z.string().nullable(),
-  origin: originSchema,
-  reason: z.string(),
-  toSee: z.string(),
-  mountingMm: z.number().nullable(),
-  photos: z.array(z.string()),
-  partner: z.string().nullable(),
-  /** `findings.md:12:3`, null where nothing was written. */
-  written: z.string().nullable(),
 });
 
 /** The one result: everything site, PDF and data print. */
@@ -284,6 +232,8 @@ export const dossierSchema = z.strictObject({
   sections: z.array(sectionSchema).min(1),
   photos: z.array(dossierPhotoSchema),
   register: z.array(rowSchema),
+  /** Empty in issues made before rusted areas were counted. */
+  rustedAreas: z.array(rustedAreaSchema).default([]),
   /** Null in issues made before outlooks were worked out. */
   outlook: dossierOutlookSchema.nullable().default(null),
   /** Null in an edition that leaves work and cost out, and in issues made before costs were worked out. */

@@ -1,6 +1,7 @@
 import type { ClockCorrection } from './photo.ts';
 import type { Exposure } from './catalogue.ts';
 import type { Spot } from './notice.ts';
+import type { RustedSaid } from './rusted-area.ts';
 
 /** Text with the place it stands at. */
 export interface Words {
@@ -57,9 +58,13 @@ export interface Spread {
 /** A mark on a photo in fractions of the upright picture, x right, y down. */
 export interface Mark extends Words {
   shape: 'ring' | 'arrow' | 'box' | 'hide' | 'rusted points' | 'rusted outline' | 'scale';
-  /** Coordinates in the order written: ring x y r; arrow and scale x1 y1 x2 y2; box and hide x1 y1 x2 y2; outline pairs. */
+  /** Coordinates in the order written: ring x y r; arrow and scale x1 y1 x2 y2; box and hide x1 y1 x2 y2; outline pairs; rusted points x1 y1 x2 y2. */
   numbers: number[];
   label: string;
+  /** Of rusted points and a rusted outline. */
+  rusted?: RustedSaid;
+  /** Of a scale: the length written behind it, in mm. */
+  lengthMm?: number;
 }
 
 interface EntryBase extends Words {

@@ -38,6 +38,8 @@ export interface Photo {
   takenAt: TakenAt | null;
   /** dc:subject, lr:hierarchicalSubject, IPTC keywords, as written, without repeats. */
   keywords: string[];
+  /** Programs known to alter photos that say they saved this file, each once, as written. */
+  editors: string[];
   /** The file carries a GPS position (never published). */
   hasPosition: boolean;
   /** Raw EXIF strings for tests and checks. */

@@ -12,6 +12,7 @@ import { isFarther, observationsOf } from './observations.ts';
 import type { Placing } from './photos.ts';
 import { judgeReadings } from './readings.ts';
 import { nameRows, openingOf, registerOf } from './register.ts';
+import { rustedOf } from './rusted.ts';
 import { bySpot } from './spots.ts';
 import { inTimeOrder } from './times.ts';
 
@@ -56,6 +57,7 @@ export function inspectZone(around: ZoneSurroundings, zone: Zone, written: reado
     rows,
     observations,
     readings: judged.verdicts.map(({ reading, verdict }) => ({ reading, photos: idsOf(reading.photos), verdict })),
+    rusted: rustedOf(entries, idsOf),
     notSeen,
     notFitted: ofType('not fitted'),
     remarks: remarksOf(tools, entries, mountings).map((entry) => ({ entry, photos: idsOf(entry.photos) })),

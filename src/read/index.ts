@@ -6,6 +6,7 @@ import { openJob, readFindings } from './folder.ts';
 import type { JobFolder } from './folder.ts';
 import { decode, readNotes } from './notes/index.ts';
 import { readPhotos } from './photos/index.ts';
+import type { PhotoMemory } from './photos/memory.ts';
 import { timePhotos } from './photos/times.ts';
 import { ratesOf } from './rates.ts';
 import { jobRisk } from './risk.ts';
@@ -17,6 +18,9 @@ export interface ReadOptions {
   /** Folders inside the job that hold output, relative to the visit with `/`. */
   skip?: string[];
   onProgress?: (done: number, total: number) => void;
+  /** What an earlier reading of the photos found; without it every photo is read and hashed. */
+  memory?: PhotoMemory;
+  signal?: AbortSignal;
 }
 
 /** A job as read, with what the later stages need of the disk. */
@@ -39,7 +43,8 @@ export async function read(jobFolder: string, options: ReadOptions): Promise<Rea
   const { risk, notices: riskNotices } = jobRisk(own.risk, settings.settings, settings.bytes ? new TextDecoder().decode(settings.bytes) : '');
   const catalogue = { ...own, risk };
   const findings = await readFindings(folder);
-  const photos = await readPhotos(folder.visit, { skip: options.skip ?? [], ...(options.onProgress ? { onProgress: options.onProgress } : {}) });
+  const { skip = [], onProgress, memory, signal } = options;
+  const photos = await readPhotos(folder.visit, { skip, ...(onProgress ? { onProgress } : {}), ...(memory ? { memory } : {}), ...(signal ? { signal } : {}) });
   const file = folder.findings ?? 'findings.md';
   const { text, damaged } = findings.bytes ? decode(findings.bytes) : { text: '', damaged: false };
   const photoNames = photos.photos.map((photo) => photo.name);

@@ -1,14 +1,17 @@
 import type { Dossier } from '../model/dossier.ts';
 import type { RegisterRow } from '../model/inspection.ts';
+import { hintsAbout } from '../model/photo-hints.ts';
 import { takenText } from '../units.ts';
 import { spotText } from './context.ts';
 import type { Context } from './context.ts';
 import { linesOf } from '../model/lines.ts';
+import { dossierMarks } from './marks.ts';
 
 /** All photos as data, in the order of the job, shown or not. */
 export function dossierPhotos(context: Context): Dossier['photos'] {
-  return context.inspection.photos.map(({ photo, zones, reason, caption }) => {
+  return context.inspection.photos.map(({ photo, zones, reason, caption, marks }) => {
     const picture = context.pictures.get(photo.id);
+    const drawn = dossierMarks(marks);
     return {
       id: photo.id,
       file: photo.path,
@@ -21,6 +24,8 @@ export function dossierPhotos(context: Context): Dossier['photos'] {
       caption,
       renditions: picture?.renditions ?? [],
       flaw: picture?.flaw ?? 'no picture was made of it',
+      hints: hintsAbout(context.notices, photo.path),
+      ...(drawn.length === 0 ? {} : { marks: drawn }),
     };
   });
 }

@@ -1,10 +1,12 @@
 import type { Figure, Inline } from '../model/dossier.ts';
 import type { Photo } from '../model/photo.ts';
+import { hintsAbout } from '../model/photo-hints.ts';
 import { capital, inSentence, termIn } from '../model/wording.ts';
-import { numberText, takenText } from '../units.ts';
+import { takenText } from '../units.ts';
 import { nameOfZone } from './context.ts';
 import type { Context } from './context.ts';
 import { joined, link } from './inline.ts';
+import { markText } from './marks.ts';
 
 /** A photo as a figure: the finding, the words, then file and time. Why a photo is not shown, its empty frame says. Null for an unknown id. */
 export function figureOf(context: Context, id: string, where: 'zone' | 'index'): Figure | null {
@@ -15,10 +17,10 @@ export function figureOf(context: Context, id: string, where: 'zone' | 'index'):
   const shown = (context.pictures.get(id)?.renditions.length ?? 0) > 0;
   const said: Inline = [
     ...joined((caption === '' ? ['nothing written about it'] : caption.split(' · ')).map(findingFirst), ' '),
-    ...markText(context, id),
+    ...markText(context, id, where),
     ...(flaw === '' || !shown ? [] : [` ${capital(flaw)}.`]),
   ];
-  return { photo: id, caption: [...said, { text: ` ${fileText(photo, where)}`, quiet: true }, ...(where === 'index' ? placing(context, id) : [])], alt: altOf(context, id) };
+  return { photo: id, caption: [...said, { text: ` ${fileText(photo, where)}`, quiet: true }, ...(where === 'index' ? [...placing(context, id), ...hintText(context, photo)] : [])], alt: altOf(context, id) };
 }
 
 /** File and time; where the time comes from stands in the index, and wherever there is none. */
@@ -47,17 +49,10 @@ export function altOf(context: Context, id: string): string {
   return `${placed.photo.name}${zones ? `, ${zones}` : ', not placed'}; nothing written about it`;
 }
 
-/** What the inspector marked on a photo, and what was made unreadable on request: a reader should know why. */
-function markText(context: Context, id: string): Inline {
-  const all = context.photos.get(id)?.marks ?? [];
-  const shown = all.filter((mark) => mark.shape !== 'hide' && mark.label !== '').map((mark) => `${mark.label} (${mark.shape}${mark.numbers.length < 2 ? '' : `, ${percent(mark.numbers[0])} from the left, ${percent(mark.numbers[1])} from the top`})`);
-  const hidden = all.filter((mark) => mark.shape === 'hide' && mark.label !== '').map((mark) => mark.label);
-  return [...(shown.length === 0 ? [] : [` Marked: ${shown.join('; ')}.`]), ...(hidden.length === 0 ? [] : [` Hidden on the picture: ${hidden.join('; ')}.`])];
-}
-
-/** A fraction of the picture in words. */
-function percent(fraction = 0): string {
-  return `${numberText(fraction * 100, 0)} %`;
+/** What is worth a second look, one quiet sentence. */
+function hintText(context: Context, photo: Photo): Inline {
+  const hints = hintsAbout(context.notices, photo.path);
+  return hints.length === 0 ? [] : [{ text: ` ${capital(hints.join('; '))}.`, quiet: true }];
 }
 
 function placing(context: Context, id: string): Inline {

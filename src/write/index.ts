@@ -7,6 +7,7 @@ import type { Context, WriteInput } from './context.ts';
 import { dossierFindings, dossierPhotos, dossierRows } from './data.ts';
 import { settleLinks } from './inline.ts';
 import { outlookData } from './outlook-data.ts';
+import { dossierRustedAreas } from './rusted.ts';
 import { sectionWriters } from './sections/index.ts';
 import { dossierWork } from './work-data.ts';
 
@@ -33,6 +34,7 @@ export function write(input: WriteInput): Dossier {
     sections: settleLinks(sectionsOf(context)),
     photos: dossierPhotos(context),
     register: dossierRows(context),
+    rustedAreas: dossierRustedAreas(context),
     work: dossierWork(context),
     findings: dossierFindings(context),
     outlook: outlookData(input.outlook, inspection.job.catalogue.risk),

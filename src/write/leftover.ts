@@ -7,7 +7,7 @@ import { spotText } from './context.ts';
 /** Words that say what sort of line it is; a section says the same in its own words. */
 const opener = /^[\s>*+-]*(?:!\[\s*)?(?:do|part|done|told|said|opinion|again|ask|kept|invoice|baseline|expected|mounting|not seen|unseen|not fitted|view)\b/i;
 /** Coordinates of a mark are drawn, not said. */
-const coordinates = /^[\s>*+-]*(?:ring|arrow|box|hide|scale|rusted (?:points|outline))\s[\d.,\sto]+(?=:|$)/i;
+const coordinates = /^[\s>*+-]*(?:ring|arrow|box|hide|scale|rust(?:ed|y)?\s+(?:points?|outlines?))\s[\d.,;+\sinto]+(?=:|$)/i;
 
 /**
  * The safety net under every section: lines of the findings of which the blocks leave a word out, as they were typed, so

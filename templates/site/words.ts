@@ -18,7 +18,7 @@ export const words = {
   notShown: 'Photo not shown',
   pdf: 'as a PDF',
   madeWith: 'made with Sillbook',
-  viewer: { title: 'Photo', close: 'Close', previous: 'Previous photo', next: 'Next photo', file: 'The picture by itself' },
+  viewer: { title: 'Photo', close: 'Close', previous: 'Previous photo', next: 'Next photo', file: 'The picture by itself', unmarked: 'The picture by itself, without marks' },
 } as const;
 
 /** Marks whose words a remark are: fact, opinion or hearsay. */

@@ -118,12 +118,21 @@ test('interrupted is exit 130, without litter', async () => {
   const job = copySample(place.folder);
   const child = start(['build', job]);
   const gone = new Promise((resolve) => child.once('exit', resolve));
-  // Its first picture is in the cache, twenty are still to be made.
-  while (!existsSync(path.join(job, '.sillbook')) || readdirSync(path.join(job, '.sillbook')).length === 0) await new Promise((resolve) => setTimeout(resolve, 5));
+  // Its first photo is done, the others are still to be made.
+  while (!existsSync(path.join(job, '.sillbook')) || !readdirSync(path.join(job, '.sillbook')).some((name) => /-\d+\.json$/.test(name))) await new Promise((resolve) => setTimeout(resolve, 5));
   child.kill('SIGINT');
   expect(await gone).toBe(130);
   expect(existsSync(path.join(job, 'out'))).toBe(false);
   expect(readdirSync(job).filter((name) => name.includes('sillbook-'))).toEqual([]);
+  // The next run takes the photos that are done, which their entries vouch for, and makes only the others.
+  const cached = (ending: string): string[] => readdirSync(path.join(job, '.sillbook')).filter((name) => name.endsWith(ending));
+  const times = (): Map<string, number> => new Map(cached('.jpg').map((name) => [name, statSync(path.join(job, '.sillbook', name)).mtimeMs]));
+  const [before, entries] = [times(), cached('.json').filter((name) => /-\d+\.json$/.test(name))];
+  const done = [...before].filter(([name]) => entries.some((entry) => entry.startsWith(name.slice(0, 16))));
+  expect(sillbook(['build', job]).code).toBe(0);
+  const after = times();
+  expect(after.size).toBeGreaterThan(done.length);
+  expect(done.filter(([name, time]) => after.get(name) !== time)).toEqual([]);
 });
 
 test('an issue carries number and date, lists what changed since the last, and is never written again', async () => {

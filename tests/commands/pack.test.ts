@@ -1,5 +1,5 @@
 import { execFileSync, spawnSync } from 'node:child_process';
-import { chmodSync, existsSync, mkdirSync, readFileSync, readdirSync } from 'node:fs';
+import { chmodSync, cpSync, existsSync, mkdirSync, readFileSync, readdirSync } from 'node:fs';
 import path from 'node:path';
 import { expect, test } from 'vitest';
 import { scratch, smallJob } from './command-line.ts';
@@ -23,6 +23,8 @@ test('packed, installed read-only elsewhere, run by another user on a job that l
     expect(existsSync(path.join(package_, 'src'))).toBe(false);
     expect(existsSync(path.join(package_, 'LICENSE'))).toBe(true);
     const job = await smallJob(place.folder);
+    // Its decoder runs in a worker, which has to be found in the package too.
+    cpSync('tests/print/heic/turned.heic', path.join(job, 'photos', 'turned.heic'));
     const root = process.getuid?.() === 0;
     if (root) execFileSync('chown', ['-R', String(nobody), job]);
     const command = path.join(home, 'node_modules', '.bin', 'sillbook');
@@ -32,6 +34,9 @@ test('packed, installed read-only elsewhere, run by another user on a job that l
     expect(ran.status, ran.stderr).toBe(0);
     expect(existsSync(path.join(job, 'out', 'index.html'))).toBe(true);
     expect(existsSync(path.join(job, 'out', 'dossier.pdf'))).toBe(true);
+    const photos = (JSON.parse(readFileSync(path.join(job, 'out', 'dossier.json'), 'utf8')) as { photos: { file: string; renditions: unknown[] }[] }).photos;
+    expect(photos.filter((photo) => photo.renditions.length === 0).map((photo) => photo.file)).toEqual([]);
+    expect(photos).toHaveLength(4);
     const here = spawnSync(process.execPath, ['src/cli.ts', 'build', job, '--out', path.join(place.folder, 'here')], { encoding: 'utf8', env: { ...process.env, NODE_OPTIONS: '' } });
     expect(here.status, here.stderr).toBe(0);
     const manifest = (folder: string): string => readFileSync(path.join(folder, 'manifest-sha256.txt'), 'utf8');

@@ -1,7 +1,7 @@
 import { expect, test } from 'vitest';
 import { filmFigures, madToDeviation, outliersOf } from '../../src/place/film.ts';
-import { rustGrade } from '../../src/weigh/rust-grade.ts';
-import { wilson95 } from '../../src/weigh/wilson.ts';
+import { rustGrade } from '../../src/model/rust-grade.ts';
+import { wilson95 } from '../../src/model/wilson.ts';
 import { notesOf } from '../read/notes-helper.ts';
 
 // Source: ASTM D610-08, Table 1, rust grade by percent of surface rusted, upper bound included.

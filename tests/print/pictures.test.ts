@@ -12,7 +12,7 @@ import { readPhotos } from '../../src/read/photos/index.ts';
 import type { PictureOptions } from '../../src/print/pictures/index.ts';
 
 let folder = '';
-let options: PictureOptions = { jobFolder: '', cacheFolder: '', outFolder: '' };
+let options: PictureOptions & { outFolder: string } = { jobFolder: '', cacheFolder: '', outFolder: '' };
 beforeEach(async () => {
   folder = await mkdtemp(join(tmpdir(), 'sillbook-pictures-'));
   options = { jobFolder: join(folder, 'job'), cacheFolder: join(folder, 'cache'), outFolder: join(folder, 'site') };
@@ -37,6 +37,7 @@ async function photo(path: string, bytes: Buffer, rest: Partial<Photo> = {}): Pr
     orientation: 1,
     takenAt: null,
     keywords: [],
+    editors: [],
     hasPosition: false,
     exif: none,
     ...rest,
@@ -74,7 +75,7 @@ test.each([
   expect(renditions.map((each) => [each.width, each.height])).toEqual(sizes);
   expect([flaw, notices]).toEqual(['', []]);
   for (const each of renditions) {
-    expect(each.file).toBe(`photos/${subject.sha256.slice(0, 16)}-1-${each.width}.jpg`);
+    expect(each.file).toBe(`photos/${subject.sha256.slice(0, 16)}-2-${each.width}.jpg`);
     const found = await sharp(out(each.file)).metadata();
     expect([found.format, found.width, found.height, found.isProgressive]).toEqual(['jpeg', each.width, each.height, true]);
   }
@@ -153,7 +154,7 @@ test('what cannot be decoded has a flaw and a notice, never silence', async () =
 
 test('what the reader refused is never given to a decoder', async () => {
   const svg = await photo('a.jpg', Buffer.from('<svg xmlns="http://www.w3.org/2000/svg" width="9" height="9"/>'), { format: null });
-  expect(await one(svg)).toEqual({ renditions: [], flaw: 'not a picture Sillbook takes: listed and hashed, not shown', notices: [] });
+  expect(await one(svg)).toEqual({ renditions: [], flaw: 'not a picture Sillbook takes: listed and hashed, not shown', measures: null, notices: [] });
   const unread = { ...svg, sha256: '' };
   expect((await one(unread)).flaw).toBe('cannot be read: listed, not shown');
 });

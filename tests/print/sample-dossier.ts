@@ -28,6 +28,7 @@ export function sampleDossier(): Dossier {
     sections: sampleSections(photos),
     photos,
     register: [],
+    rustedAreas: [],
     outlook: null,
     work: null,
     findings: [],
@@ -78,6 +79,7 @@ function samplePhotos(): DossierPhoto[] {
     caption: sampleFindings[index] ?? '',
     renditions: [480, 960, 1600].map((width) => ({ file: `photos/${id}-${width}.jpg`, ...sizeOf(shape, width) })),
     flaw: '',
+    hints: [],
   }));
   const broken: DossierPhoto = { ...(shown[0] as DossierPhoto), id: 'a7', file: 'photos/IMG_4099.jpg', sha256: hashOf('a7'), caption: '', renditions: [], flaw: 'The file ends early after 12 of 40 blocks and is not shown.' };
   return [...shown, broken];

@@ -19,7 +19,7 @@ const noExif: ExifStrings = {
 
 function photo(exif: Partial<ExifStrings>, rest: Partial<Photo> = {}): Photo {
   const name = rest.name ?? 'a.jpg';
-  const base: Photo = { id: 'a', path: name, name, bytes: 1, sha256: 'ab', format: 'jpeg', make: null, model: null, orientation: 1, takenAt: null, keywords: [], hasPosition: false, exif: noExif };
+  const base: Photo = { id: 'a', path: name, name, bytes: 1, sha256: 'ab', format: 'jpeg', make: null, model: null, orientation: 1, takenAt: null, keywords: [], editors: [], hasPosition: false, exif: noExif };
   return { ...base, ...rest, exif: { ...noExif, ...exif } };
 }
 

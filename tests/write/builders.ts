@@ -44,7 +44,7 @@ function photoOf(path: string, index: number): Photo {
   const local = `2026-03-14T1${index % 10}:00:00`;
   return {
     id: name.toLowerCase().replace(/\.[a-z]+$/, '').replace(/[^a-z0-9]+/g, '-'), path, name, bytes: 1000 + index, sha256: String(index).padStart(64, 'a'), format: 'jpeg',
-    make: 'Maker', model: 'Phone', orientation: 1, keywords: [], hasPosition: false,
+    make: 'Maker', model: 'Phone', orientation: 1, keywords: [], editors: [], hasPosition: false,
     takenAt: { local, offset: null, instant: null, from: 'exif', offsetFrom: null, asWritten: local, corrected: null },
     exif: { dateTimeOriginal: local, subSecTimeOriginal: null, offsetTimeOriginal: null, modifyDate: null, software: null, gpsLatitude: null, gpsLongitude: null, gpsDate: null, gpsTime: null },
   };

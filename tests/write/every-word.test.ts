@@ -12,7 +12,7 @@ const word = fc.constantFrom(...strange);
 const parts = ['plug 25 mm, inner face 1', 'plugs', 'drain slot', 'metal inside', 'metal inside, middle', 'coating inside', 'water inside', 'seam', 'grommet 19 mm, cable 8 mm, rear, wheel spray', 'blanking plug, front', 'end cap', 'gizmo'];
 const states = ['sound', 'perished, loose', 'missing', 'blcoked', 'not seen', 'not fitted', '2 sound, 1 missing', '4 expected, 2 missing', 'gone', 'blocked by wax', ''];
 const tails = ['', '. pressed', '. inferred from neighbours', '. told by the seller', '. told by seller, who has gone', '. IMG_1', '. IMG_9', '. IMG_1-3', '. seen through inner face 2', '. to see it: lift, 1 h'];
-const keys = ['told, seller', 'told', 'opinion', 'again', 'ask', 'kept', 'invoice', 'baseline', 'was', 'do', 'part', 'done', 'mounting', 'not seen', 'not fitted', 'expected', 'view front', 'view', 'steel, outer face', 'film', 'ring 0.1 0.1 0.1', 'hide 0.1 0.1 0.2 0.2', 'by', 'place', 'seen', 'built', 'labour', 'clock', 'body', 'car', 'owner'];
+const keys = ['told, seller', 'told', 'opinion', 'again', 'ask', 'kept', 'invoice', 'baseline', 'was', 'do', 'part', 'done', 'mounting', 'not seen', 'not fitted', 'expected', 'view front', 'view', 'steel, outer face', 'film', 'ring 0.1 0.1 0.1', 'arrow 0.1 0.1 to 0.2 0.3', 'box 0.1 0.1 0.3 0.3', 'scale 0.1 0.1 to 0.2 0.1', 'ring 0.1 0.1 0', 'hide 0.1 0.1 0.2 0.2', 'by', 'place', 'seen', 'built', 'labour', 'clock', 'body', 'car', 'owner'];
 const values = ['', '22 cm from bolt', '2026-10', '2026-05-02, waxed', '9 plugs', '0.62 mm, 0.60 mm', '480 um', 'wax. 2-3 h', 'plug 25 mm x 4, 1.90 each', 'drain tube', 'plug, inner face 1', 'IMG_1', 'IMG_9', 'scope +1:13:20', '1971', '2026-03-14 10:00-11:00', '2026-03-14 10:00-11:00, Europe/Dublin', 'rear third', 'saloon'];
 const headings = ['# Sill, left', '# Sill, right (10:12)', '# left rocker', '# Boot floor', '# Garden shed', '# Sill', '# Car', '# Visit', '# Rates', '## deeper'];
 const odd = fc.oneof(
@@ -29,7 +29,7 @@ function wordsTyped(findings: string): string[] {
   const plain = findings
     .replaceAll('\0', ' ')
     .replace(/^([\s>*+-]*)(\d{1,3}[.)](?=\s|$)[\s>*+-]*)+/gm, '$1')
-    .replace(/\b(ring|hide)( 0\.\d+)+/g, ' ');
+    .replace(/\b(ring|arrow|box|scale|hide)( 0(\.\d+)?| to)+/g, ' ');
   return tokens(plain);
 }
 
@@ -38,7 +38,7 @@ function tokens(text: string): string[] {
 }
 
 /** Words of the format: what they open is printed under a title of its own. A zone is named in the dossier's kind of English. */
-const ofFormat = ['car', 'visit', 'rates', 'x', 'each', 'view', 'ask', 'baseline', 'ring', 'hide', 'kept', 'invoice', 'expected', 'do', 'was', 'again', 'mounting', 'done', 'part', 'fitted', 'told', 'rocker'];
+const ofFormat = ['car', 'visit', 'rates', 'x', 'each', 'view', 'ask', 'baseline', 'ring', 'arrow', 'box', 'hide', 'kept', 'invoice', 'expected', 'do', 'was', 'again', 'mounting', 'done', 'part', 'fitted', 'told', 'rocker'];
 
 function lost(findings: string, photos: readonly string[] = []): string[] {
   const from = judged(findings, photos);

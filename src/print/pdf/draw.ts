@@ -8,7 +8,8 @@ import type { Fonts, Shaped } from './fonts.ts';
 import type { BoxItem, Item, Layout, PictureItem, RangeItem, StateItem, TextItem } from './items.ts';
 import { colours, faces, stateColours } from './look.ts';
 import type { Face, Geometry } from './look.ts';
-import { axisPath, barPath, round, shapePath } from './shapes.ts';
+import { markOperators } from './marks.ts';
+import { axisPath, barPath, colourOf, round, shapePath } from './shapes.ts';
 import { markOn } from './tags.ts';
 import type { Tree } from './tags.ts';
 
@@ -155,7 +156,7 @@ function operators(item: Item, resources: Resources, geometry: Geometry): string
       return textOperators(item, resources, geometry);
     case 'picture': {
       const { x, y, width, height } = item;
-      return `q ${round(width)} 0 0 ${round(height)} ${round(x)} ${round(geometry.height - y - height)} cm /${resources.picture(item.file)} Do Q\n`;
+      return `q ${round(width)} 0 0 ${round(height)} ${round(x)} ${round(geometry.height - y - height)} cm /${resources.picture(item.file)} Do Q\n${markOperators(item.marks ?? [], item, geometry.height)}`;
     }
     case 'box':
       return boxOperators(item, geometry);
@@ -236,9 +237,4 @@ function rangeOperators({ x, y, scale, bar }: RangeItem, geometry: Geometry): st
   const left = x + scale.dx;
   const top = geometry.height - y - scale.dy;
   return `${colourOf(colours.slate)} RG ${axisPath(left, top, scale.width)} ${ink} rg ${ink} RG ${barPath(bar, left, top, scale.width)}\n`;
-}
-
-/** `#8a3d12` as three numbers from 0 to 1. */
-function colourOf(hex: string): string {
-  return [1, 3, 5].map((start) => round(Number.parseInt(hex.slice(start, start + 2), 16) / 255)).join(' ');
 }

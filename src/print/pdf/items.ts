@@ -1,5 +1,6 @@
 import type { Outcome } from '../../model/catalogue.ts';
 import type { DrawnBar } from '../bars.ts';
+import type { DrawnMark } from '../marks.ts';
 import type { Shaped } from './fonts.ts';
 
 /** Standard structure types of PDF 1.7 that are used; `Artifact` is content outside of the tree. */
@@ -41,12 +42,13 @@ export interface TextItem extends Placed {
   runs: Run[];
   tag: Tag;
 }
-/** A photo; `file` is the rendition's path in the picture folder. */
+/** A photo; `file` is the rendition's path in the picture folder, `marks` are drawn over it, in points from its upper left corner. */
 export interface PictureItem extends Placed {
   kind: 'picture';
   width: number;
   height: number;
   file: string;
+  marks?: DrawnMark[];
   tag: Tag;
 }
 /** The sensitive area of a link; the words are drawn by a text item of the same tag. */

@@ -1,8 +1,10 @@
 import type { BlockOf, DossierPhoto, Rendition } from '../../model/dossier.ts';
+import { drawnMarks } from '../marks.ts';
 import { stripOf, tagUnder } from './items.ts';
-import type { Item, Slab, Strip } from './items.ts';
+import type { Item, PictureItem, Slab, Strip } from './items.ts';
 import { colours, styles } from './look.ts';
 import type { TextStyle } from './look.ts';
+import { markNumbers } from './marks.ts';
 import { abreast, piecesOf, slabsOf, stacked } from './strips.ts';
 import type { Frame, Setting } from './strips.ts';
 import { words } from './words.ts';
@@ -53,18 +55,19 @@ function figureSlabs(setting: Setting, figure: Figures[number], sheet: Sheet, fr
   if (!photo) throw new Error(`A figure shows the photo "${figure.photo}", which is not in the dossier's list`);
   const group = tagUnder(frame.tag, 'Div');
   const inGroup = { ...frame, tag: group };
-  const picture = photo.renditions.length > 0 ? pictureSlab(photo.renditions, figure.alt, sheet, inGroup) : flawSlab(setting, photo, sheet, inGroup);
+  const picture = photo.renditions.length > 0 ? pictureSlab(setting, photo, figure.alt, sheet, inGroup) : flawSlab(setting, photo, sheet, inGroup);
   const caption = slabsOf(setting, piecesOf(figure.caption, sheet.style), sheet.style, { ...frame, tag: tagUnder(group, 'P') });
   return [picture, { height: 5, items: [] }, ...caption];
 }
 
-function pictureSlab(renditions: readonly Rendition[], alt: string, sheet: Sheet, frame: Frame): Slab {
+function pictureSlab(setting: Setting, { renditions, marks = [] }: DossierPhoto, alt: string, sheet: Sheet, frame: Frame): Slab {
   const largest = renditions.at(-1) as Rendition;
   const scale = Math.min(sheet.width / largest.width, sheet.most / largest.height);
   const width = largest.width * scale;
   const height = largest.height * scale;
   const rendition = renditions.find((candidate) => candidate.width >= (width / 72) * leastDpi) ?? largest;
-  return { height, items: [{ kind: 'picture', x: frame.x, y: 0, width, height, file: rendition.file, tag: tagUnder(frame.tag, 'Figure', { alt }) }] };
+  const picture: PictureItem = { kind: 'picture', x: frame.x, y: 0, width, height, file: rendition.file, marks: drawnMarks(marks, width, height), tag: tagUnder(frame.tag, 'Figure', { alt }) };
+  return { height, items: [picture, ...markNumbers(setting.fonts, picture)] };
 }
 
 /** A photo that cannot be shown keeps its place, and says why. */

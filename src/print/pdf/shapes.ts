@@ -61,7 +61,8 @@ export function barPath(bar: DrawnBar, x: number, y: number, width: number): str
   ].join(' ');
 }
 
-function circle(x: number, y: number, radius: number): string {
+/** Path operators of a circle, not yet painted. */
+export function circle(x: number, y: number, radius: number): string {
   const bend = radius * kappa;
   const p = (dx: number, dy: number): string => `${round(x + dx)} ${round(y + dy)}`;
   return [
@@ -78,6 +79,11 @@ function halfDisc(x: number, y: number, radius: number): string {
   const bend = radius * kappa;
   const p = (dx: number, dy: number): string => `${round(x + dx)} ${round(y + dy)}`;
   return `${p(0, -radius)} m ${p(bend, -radius)} ${p(radius, -bend)} ${p(radius, 0)} c ${p(radius, bend)} ${p(bend, radius)} ${p(0, radius)} c h`;
+}
+
+/** `#8a3d12` as three numbers from 0 to 1. */
+export function colourOf(hex: string): string {
+  return [1, 3, 5].map((start) => round(Number.parseInt(hex.slice(start, start + 2), 16) / 255)).join(' ');
 }
 
 /** A number as PDF takes it: three decimals, no exponent, no negative zero. */

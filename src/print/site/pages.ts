@@ -3,6 +3,7 @@ import type { Block, BlockOf, Dossier, DossierPhoto, Inline, Section } from '../
 import { dateText } from '../../units.ts';
 import { drawnBar, type DrawnBar } from '../bars.ts';
 import { anchorsOf, type Anchors } from './anchors.ts';
+import { siteMarks, type SiteMarks } from './marks.ts';
 import { plannedPicture, type Picture } from './picture.ts';
 
 /** A link as it stands in the HTML: relative, or to the outside. */
@@ -16,6 +17,8 @@ export interface SiteFigure {
   alt: string;
   caption: Inline;
   picture: Picture;
+  /** Drawn over the picture; null where nothing is. */
+  marks: SiteMarks | null;
   /** The page's first picture is near the first screen; all others wait until they are scrolled to. */
   eager: boolean;
 }
@@ -187,7 +190,7 @@ function siteBlock(block: Block, place: Place): SiteBlock {
         id: id ?? null,
         alt,
         caption: led(caption),
-        picture: pictureOf(photo, place),
+        ...pictureOf(photo, place),
         eager: false,
       }));
       return { ...block, figures };
@@ -218,10 +221,10 @@ function siteBlock(block: Block, place: Place): SiteBlock {
   }
 }
 
-function pictureOf(id: string, place: Place): Picture {
+function pictureOf(id: string, place: Place): Pick<SiteFigure, 'picture' | 'marks'> {
   const photo = place.photos.get(id);
   if (!photo) throw new Error(`Page "${place.page}" shows photo "${id}", which the dossier does not list.`);
-  return plannedPicture(photo, (file) => relativeTo(place.page, file));
+  return { picture: plannedPicture(photo, (file) => relativeTo(place.page, file)), marks: siteMarks(photo) };
 }
 
 /** Links of an inline as they lead from this page; a kind of address we do not print leaves its words behind. */

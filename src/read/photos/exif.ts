@@ -1,5 +1,8 @@
 import exifr from 'exifr';
 import type { ExifStrings, Photo } from '../../model/photo.ts';
+import { editorsOf } from './editors.ts';
+import { extrasOf } from './extras.ts';
+import type { Extras } from './extras.ts';
 import { boxesCanBeWalked } from './format.ts';
 import { iptcText, keywordsOf, xmpValues } from './keywords.ts';
 
@@ -14,9 +17,13 @@ export interface Metadata {
   orientation: number | null;
   exif: ExifStrings;
   keywords: string[];
+  /** Programs that say they saved the file, as written. */
+  editors: string[];
   hasPosition: boolean;
   /** XMP's own time taken, as written; null where none. */
   xmpTaken: string | null;
+  /** What the file holds besides the still picture. */
+  extras: Extras;
   /** What could not be read, in the reader's words; empty where all is well. */
   faults: string[];
 }
@@ -34,7 +41,7 @@ const { Exifr } = exifr as unknown as { Exifr: new (options: object) => ExifrRea
 const wanted = {
   tiff: true,
   // Only these: a broken tag that nobody asks for must not cost the others.
-  ifd0: { pick: ['Make', 'Model', 'Orientation', 'ModifyDate', 'Software'] },
+  ifd0: { pick: ['Make', 'Model', 'Orientation', 'ModifyDate', 'Software', 'ProcessingSoftware'] },
   exif: { pick: ['DateTimeOriginal', 'SubSecTimeOriginal', 'OffsetTimeOriginal'] },
   gps: { pick: ['GPSLatitudeRef', 'GPSLatitude', 'GPSLongitudeRef', 'GPSLongitude', 'GPSDateStamp', 'GPSTimeStamp'] },
   // The text as it stands: exifr's own XMP reader turns words into numbers and overwrites EXIF dates.
@@ -172,9 +179,11 @@ export async function readMetadata(bytes: Buffer, format: NonNullable<Photo['for
       gpsDate: orNull(text(gps, 'GPSDateStamp')),
       gpsTime: gpsTime(gps['GPSTimeStamp']),
     },
+    editors: editorsOf([text(ifd0, 'Software'), text(ifd0, 'ProcessingSoftware')], xmp),
     keywords: keywordsOf(xmp, iptcText(block(blocks, 'iptc')['Keywords'], bytes)),
     hasPosition: 'GPSLatitude' in gps || 'GPSLongitude' in gps,
     xmpTaken: xmpValues(xmp, 'exif:DateTimeOriginal')[0] ?? xmpValues(xmp, 'photoshop:DateCreated')[0] ?? null,
+    extras: extrasOf(bytes, format, xmp),
     faults,
   };
 }

@@ -2,11 +2,12 @@ import { createHash } from 'node:crypto';
 import type { Notice } from '../../model/notice.ts';
 import type { Photo } from '../../model/photo.ts';
 import { disk as thisDisk, diskFault } from './disk.ts';
-import type { Disk } from './disk.ts';
+import type { Disk, Stamp } from './disk.ts';
 import { readMetadata } from './exif.ts';
 import type { Metadata } from './exif.ts';
 import { formatByContent, formatByName, isRawName } from './format.ts';
 import { giveIds } from './ids.ts';
+import type { PhotoMemory } from './memory.ts';
 import { walk } from './walk.ts';
 import type { Found } from './walk.ts';
 
@@ -19,6 +20,9 @@ export interface PhotoOptions {
   onProgress?: (done: number, total: number) => void;
   /** Folders to leave out, relative to the job with `/`: an output folder inside the job. */
   skip?: string[];
+  /** What an earlier reading found; without it every file is read. */
+  memory?: PhotoMemory;
+  signal?: AbortSignal;
   /** Another disk, for tests. */
   disk?: Disk;
 }
@@ -36,7 +40,7 @@ type Outcome = { photo: Photo; notices: Notice[] } | { other: string; notices: N
 
 /**
  * Reads every photo of one visit once: hash, format by content, EXIF, keywords. Writes nothing.
- * Whatever is wrong with a file becomes a notice; never rejects for the sake of a file.
+ * Whatever is wrong with a file becomes a notice; never rejects for the sake of a file, only when aborted.
  */
 export async function readPhotos(jobFolder: string, options: PhotoOptions = {}): Promise<ReadPhotos> {
   const disk = options.disk ?? thisDisk;
@@ -46,7 +50,8 @@ export async function readPhotos(jobFolder: string, options: PhotoOptions = {}):
   const lane = async (): Promise<void> => {
     for (let at = next++; at < files.length; at = next++) {
       const file = files[at];
-      if (file) outcomes[at] = await readOne(file, disk);
+      options.signal?.throwIfAborted();
+      if (file) outcomes[at] = await recallOrRead(file, disk, options.memory);
       options.onProgress?.(++done, files.length);
     }
   };
@@ -72,6 +77,7 @@ function emptyPhoto(path: string): Photo {
     orientation: 1,
     takenAt: null,
     keywords: [],
+    editors: [],
     hasPosition: false,
     exif: {
       dateTimeOriginal: null,
@@ -96,6 +102,19 @@ function other(path: string, what: string): Outcome {
 
 function flawed(photo: Photo, rule: string, found: string, advice: string): Outcome {
   return { photo, notices: [{ level: 'warning', rule, spot: { file: photo.path }, found, advice }] };
+}
+
+/** From memory where the file is still the one that was read; kept in it only where nobody wrote to it meanwhile. */
+async function recallOrRead(file: Found, disk: Disk, memory: PhotoMemory | undefined): Promise<Outcome> {
+  if (!memory || file.realPath === null) return readOne(file, disk);
+  const stampOf = async (at: string): Promise<Stamp | null> => (await disk.facts(at).catch(() => null))?.stamp ?? null;
+  const before = await stampOf(file.realPath);
+  const known = before && memory.recall(file.path, before);
+  if (known) return known;
+  const outcome = await readOne(file, disk);
+  const after = await stampOf(file.realPath);
+  if (before && after?.key === before.key && 'photo' in outcome && outcome.photo.sha256 !== '') memory.keep(file.path, before, outcome);
+  return outcome;
 }
 
 async function readOne(file: Found, disk: Disk): Promise<Outcome> {
@@ -136,9 +155,21 @@ function isOrientation(value: number | null): value is number {
 }
 
 function withMetadata(photo: Photo, metadata: Metadata): Photo {
-  const { make, model, keywords, hasPosition, exif } = metadata;
+  const { make, model, keywords, editors, hasPosition, exif } = metadata;
   const orientation = isOrientation(metadata.orientation) ? metadata.orientation : 1;
-  return { ...photo, make, model, orientation, keywords, hasPosition, exif };
+  return { ...photo, make, model, orientation, keywords, editors, hasPosition, exif };
+}
+
+/** What else is in the file is not shown, and said. */
+function extraNotices(path: string, { film, gainMap, depth, angles }: Metadata['extras']): Notice[] {
+  const still = 'The still picture is shown; the original is not changed.';
+  const notes: [rule: string, found: string, advice: string][] = [];
+  if (film === 'motion') notes.push(['photo-motion', 'File holds a short film behind the picture', still]);
+  if (film === 'sequence') notes.push(['photo-animated', 'File holds a moving sequence', still]);
+  if (angles > 1) notes.push(['photo-animated', `File holds ${angles} pictures of full size`, 'The first is shown; the original is not changed.']);
+  if (gainMap) notes.push(['photo-gain-map', 'File holds a brightness map for HDR screens', 'The picture is shown without it, as on an ordinary screen.']);
+  if (depth) notes.push(['photo-depth', 'File holds a map of distances', still]);
+  return notes.map(([rule, found, advice]) => ({ level: 'note', rule, spot: { file: path }, found, advice }));
 }
 
 function metadataNotices(photo: Photo, metadata: Metadata, promised: Photo['format']): Notice[] {
@@ -161,5 +192,5 @@ function metadataNotices(photo: Photo, metadata: Metadata, promised: Photo['form
   if (written?.length === 14 && again?.length === 14 && !/^0+$/.test(written) && written !== again) {
     note('times-differ', `EXIF says "${metadata.exif.dateTimeOriginal}", XMP says "${metadata.xmpTaken}"`, 'one time taken', 'The EXIF time is used.');
   }
-  return notices;
+  return [...notices, ...extraNotices(photo.path, metadata.extras)];
 }

@@ -1,6 +1,7 @@
 import type { Seen } from '../../model/notes.ts';
 import type { Level, Notice } from '../../model/notice.ts';
 import type { ClockCorrection, Photo, TakenAt } from '../../model/photo.ts';
+import { listText } from '../../units.ts';
 import { parseWall } from './wall.ts';
 import { zoneOffsetMinutes } from './zone.ts';
 
@@ -78,11 +79,18 @@ function isOutside(takenAt: TakenAt, localMs: number, seen: NonNullable<TimeFact
   return at < from - (seen.from === null ? 0 : toleranceMs) || at > to + (seen.to === null ? 999 : toleranceMs);
 }
 
+/** At most one notice: a program that says its name, else only the later date. */
 function changedLater(photo: Photo, add: Add): void {
   const { dateTimeOriginal, modifyDate, software } = photo.exif;
   const taken = parseWall(dateTimeOriginal ?? '', '');
   const changed = parseWall(modifyDate ?? '', '');
-  if (!taken || !changed || changed.secondsMs - taken.secondsMs <= writingMs) return;
+  const later = taken !== null && changed !== null && changed.secondsMs - taken.secondsMs > writingMs;
+  if (photo.editors.length > 0) {
+    const names = listText(photo.editors.slice(0, 3).map((name) => `"${name}"`));
+    const after = later ? ` after it was taken (taken ${dateTimeOriginal}, last changed ${modifyDate})` : '';
+    return add('note', 'photo-edited', `Saved by ${names}${after}`, 'Turning, cropping or sending by such a program is enough for that; keep the file straight from the camera too.');
+  }
+  if (!later) return;
   const by = software ? `, software "${software}"` : '';
   add(
     'note',

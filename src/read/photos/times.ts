@@ -1,5 +1,6 @@
 import type { Notice } from '../../model/notice.ts';
 import type { ClockCorrection, Photo, TakenAt } from '../../model/photo.ts';
+import { durationText } from '../../units.ts';
 import { timeInName } from './file-name-time.ts';
 import { timeNotices } from './time-notices.ts';
 import type { TimeFacts } from './time-notices.ts';
@@ -47,13 +48,6 @@ function camerasLine(photos: Photo[]): string {
   return cameras.size === 0 ? 'No photo of this job names its camera.' : `Cameras of this job: ${[...cameras].toSorted().join('; ')}.`;
 }
 
-/** `1:13:20` */
-function spanText(seconds: number): string {
-  const size = Math.abs(seconds);
-  const two = (number: number): string => String(number).padStart(2, '0');
-  return `${Math.floor(size / 3600)}:${two(Math.floor(size / 60) % 60)}:${two(size % 60)}`;
-}
-
 interface Source {
   from: TakenAt['from'];
   asWritten: string;
@@ -74,7 +68,7 @@ function localTime(wall: Wall, offset: string, source: Source): TakenAt {
     from: source.from,
     offsetFrom: minutes === null ? null : written === null ? 'visit' : 'camera',
     asWritten: source.asWritten,
-    corrected: ahead === 0 ? null : `${ahead > 0 ? '-' : '+'}${spanText(ahead)}`,
+    corrected: ahead === 0 ? null : `${ahead > 0 ? '-' : '+'}${durationText(ahead)}`,
   };
 }
 

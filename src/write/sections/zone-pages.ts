@@ -9,6 +9,7 @@ import type { Context } from '../context.ts';
 import { aside, heading, joined, lead, link, paragraph } from '../inline.ts';
 import { figureOf } from '../figures.ts';
 import { proseBlocks } from '../prose.ts';
+import { rustedBlocks } from '../rusted.ts';
 import { advises, cautionLinks, photoLinks, soundSoFar } from '../say.ts';
 import { foundTable, isFolded, notSeenText, readingTable } from '../tables.ts';
 import { cavityName, outlookBlock } from '../outlook.ts';
@@ -34,6 +35,7 @@ function zoneBlocks(context: Context, zone: ZoneInspection): Block[] {
     ...narrative(zone),
     ...foundTable(context, zone),
     ...readingTable(context, readings, 'of one zone'),
+    ...rustedBlocks(context, zone.rusted.map((one) => ({ ...one, zone: zone.zone.id })), 'of one zone'),
   ];
   const also = [
     ...remarks(context, zone),

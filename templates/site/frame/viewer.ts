@@ -16,6 +16,11 @@ export function openPhotosInPlace(): void {
   const dialog = document.createElement('dialog');
   dialog.className = 'viewer';
   dialog.setAttribute('aria-label', words.viewer.title);
+  const stage = document.createElement('div');
+  stage.className = 'stage';
+  const frame = document.createElement('div');
+  frame.className = 'frame';
+  stage.append(frame);
   const image = document.createElement('img');
   const caption = document.createElement('div');
   caption.className = 'caption';
@@ -24,7 +29,6 @@ export function openPhotosInPlace(): void {
   bar.className = 'bar';
   const count = document.createElement('span');
   const file = document.createElement('a');
-  file.textContent = words.viewer.file;
   let at = 0;
 
   const show = (next: number): void => {
@@ -36,6 +40,10 @@ export function openPhotosInPlace(): void {
     image.alt = small.alt;
     // Of the large rendition, so that the frame stands before the picture has come.
     for (const name of ['width', 'height']) image.setAttribute(name, small.getAttribute(name) ?? '');
+    frame.style.setProperty('--ratio', String(Number(small.getAttribute('width')) / Number(small.getAttribute('height'))));
+    const marks = link.querySelector('.marks');
+    frame.replaceChildren(image, ...(marks ? [marks.cloneNode(true)] : []));
+    file.textContent = marks ? words.viewer.unmarked : words.viewer.file;
     file.href = link.href;
     count.textContent = `${at + 1} / ${links.length}`;
     caption.replaceChildren(...[...(link.parentElement?.querySelector('figcaption')?.childNodes ?? [])].map((node) => node.cloneNode(true)));
@@ -52,7 +60,7 @@ export function openPhotosInPlace(): void {
     file,
     button(words.viewer.close, () => dialog.close()),
   );
-  dialog.append(bar, image, caption);
+  dialog.append(bar, stage, caption);
   document.body.append(dialog);
 
   dialog.addEventListener('keydown', (event) => {

@@ -22,7 +22,7 @@ function photo(name: string, zone: string, taken: string | null, sizes: [number,
     camera: 'Oriole P3',
     caption: '',
     renditions: sizes.map(([width, height]) => ({ file: `photos/${id}-${width}.jpg`, width, height })),
-    flaw,
+    flaw, hints: [],
   };
 }
 
@@ -280,7 +280,7 @@ export function siteDossier(): Dossier {
     coverage: { known: 63, seen: 41, cannotTell: 1, notFitted: 1, kindsNotCounted: 6, words: '41 of 63 known openings seen; 6 kinds not counted' },
     sections: [...overview, sillLeft, ...others],
     photos,
-    register: [], work: null, outlook: null,
+    register: [], rustedAreas: [], work: null, outlook: null,
     findings: [],
     originals: { listSha256: hash, count: photos.length },
     notices: [],

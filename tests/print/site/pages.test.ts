@@ -164,6 +164,7 @@ test('a photo is asked for at an ordinary width, opens at its largest, and only 
       width: 1600,
       height: 1200,
       large: '../photos/img-4021-1600.jpg',
+      stature: 'wide',
     },
     flaw: '',
   });
