@@ -14,6 +14,7 @@ import { openOutput } from './print/output.ts';
 import { renderPictures } from './print/pictures/index.ts';
 import { read } from './read/index.ts';
 import type { ReadJob } from './read/index.ts';
+import type { PhotoMemory } from './read/photos/memory.ts';
 import { readEdition } from './read/editions.ts';
 import { hashList, hashText, sealFolder } from './seal/index.ts';
 import { weigh } from './weigh/index.ts';
@@ -31,17 +32,31 @@ export interface Inspected extends Omit<ReadJob, 'job'> {
 }
 
 /** Counts along while a long stage runs. */
-export type Progress = (stage: 'Reading photos' | 'Making pictures', done: number, total: number) => void;
+export type Progress = (stage: 'Reading photos' | 'Looking at photos' | 'Making pictures', done: number, total: number) => void;
 
 /** Reads and judges a job; what each assumption does to the outlook only where `sensitivity` asks for it. Null where the folder does not exist. Loads neither Astro nor, for most photos, sharp. */
-export async function inspect(jobFolder: string, options: { clock: Clock; skip?: string[]; sensitivity?: boolean; onProgress?: Progress }): Promise<Inspected | null> {
-  const { clock, skip = [], onProgress } = options;
-  const found = await read(jobFolder, { clock, skip, ...(onProgress ? { onProgress: (done, total) => onProgress('Reading photos', done, total) } : {}) });
+export async function inspect(jobFolder: string, options: { clock: Clock; skip?: string[]; sensitivity?: boolean; onProgress?: Progress; memory?: PhotoMemory; signal?: AbortSignal }): Promise<Inspected | null> {
+  const { clock, skip = [], onProgress, memory, signal } = options;
+  const found = await read(jobFolder, { clock, skip, ...(onProgress ? { onProgress: (done, total) => onProgress('Reading photos', done, total) } : {}), ...(memory ? { memory } : {}), ...(signal ? { signal } : {}) });
   if (!found) return null;
   const inspection = place(found.job);
   const outlook = weigh(inspection, { sensitivity: options.sensitivity ?? false });
   const planned = plan(inspection, outlook);
   return { folder: found.folder, texts: found.texts, inspection, outlook, plan: planned, notices: [...inspection.notices, ...outlook.car.notices, ...planned.notices] };
+}
+
+/** Looks at the pixels of an inspected job, so that `check` can hint at photos to take again. What is made for it stays in the cache for a build. */
+export async function lookAtPhotos(inspected: Inspected, options: { cache: string; onProgress?: Progress; signal?: AbortSignal }): Promise<Notice[]> {
+  const { cache, signal, onProgress } = options;
+  const { notices } = await renderPictures(inspected.inspection.job.photos, {
+    jobFolder: inspected.folder.visit,
+    cacheFolder: cache,
+    outFolder: null,
+    hidden: hiddenAreas(inspected.inspection),
+    ...(onProgress ? { onProgress: (done: number, total: number) => onProgress('Looking at photos', done, total) } : {}),
+    ...(signal ? { signal } : {}),
+  });
+  return notices;
 }
 
 /** What a build is told from outside. */

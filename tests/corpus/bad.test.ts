@@ -4,6 +4,7 @@ import { join } from 'node:path';
 import sharp from 'sharp';
 import { expect, test } from 'vitest';
 import { renderPictures } from '../../src/print/pictures/index.ts';
+import { secondsPerPhoto } from '../../src/print/pictures/limits.ts';
 import { readPhotos } from '../../src/read/photos/index.ts';
 import { corpusFolder, corpusIsRequired } from './corpus.ts';
 
@@ -33,6 +34,31 @@ if (folder === null) {
         const { width, height, exif, icc } = await sharp(join(made, 'site', last.file)).metadata();
         expect([width, height, exif, icc]).toEqual([last.width, last.height, undefined, undefined]);
       }
+    } finally {
+      await rm(made, { recursive: true, force: true });
+    }
+  });
+
+  test('each bad file by itself: whole, or a notice of what is wrong with it, within the time one photo is given', async () => {
+    const made = await mkdtemp(join(tmpdir(), 'sillbook-corpus-'));
+    try {
+      const jobFolder = join(folder, 'bad');
+      const { photos, notices } = await readPhotos(jobFolder);
+      const told = new Set(notices.map((notice) => notice.spot?.file));
+      const wrong: string[] = [];
+      let whole = 0;
+      for (const photo of photos) {
+        const started = performance.now();
+        const rendered = await renderPictures([photo], { jobFolder, cacheFolder: join(made, 'cache'), outFolder: join(made, 'site') });
+        const seconds = (performance.now() - started) / 1000;
+        if (seconds > secondsPerPhoto + 5) wrong.push(`${photo.path}: ${seconds} s`);
+        if (told.has(photo.path) || rendered.notices.length > 0) continue;
+        // Shown without a word: then every pixel of it has to be there, by a decoder that takes no warning and skips nothing.
+        whole += 1;
+        if (photo.format !== 'heif') await sharp(join(jobFolder, photo.path), { failOn: 'warning' }).raw().toBuffer().catch((error: unknown) => wrong.push(`${photo.path}: ${String(error)}`));
+      }
+      expect(wrong).toEqual([]);
+      expect(whole).toBeGreaterThan(0);
     } finally {
       await rm(made, { recursive: true, force: true });
     }

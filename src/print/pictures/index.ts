@@ -5,6 +5,11 @@ import { join } from 'node:path';
 import type { Rendition } from '../../model/dossier.ts';
 import type { Level, Notice } from '../../model/notice.ts';
 import type { Photo } from '../../model/photo.ts';
+import { heicDecoder } from './heic.ts';
+import type { HeicDecoder } from './heic.ts';
+import { pictureHints } from './hints.ts';
+import { pixelLimit, secondsPerPhoto } from './limits.ts';
+import type { PixelMeasures } from './measure.ts';
 import { deliver, keep, recall, renditionsOf } from './store.ts';
 import type { Entry } from './store.ts';
 import type { Area } from './shrink.ts';
@@ -14,8 +19,8 @@ export interface PictureOptions {
   jobFolder: string;
   /** Made where missing; may be deleted at any time. */
   cacheFolder: string;
-  /** The site's folder; pictures go to `photos/` in it. */
-  outFolder: string;
+  /** The site's folder; pictures go to `photos/` in it. Null where only the cache is to be filled. */
+  outFolder: string | null;
   /** Counts photos, not files: two photos of the same bytes are done together. */
   onProgress?: (done: number, total: number) => void;
   signal?: AbortSignal;
@@ -29,6 +34,8 @@ export interface Delivered {
   renditions: Rendition[];
   /** Why it is not shown, or how it is damaged; empty where all is well. */
   flaw: string;
+  /** What was measured on its pixels; null where it is not shown. */
+  measures: PixelMeasures | null;
 }
 
 interface Fault {
@@ -45,7 +52,7 @@ interface Result extends Delivered {
 
 /**
  * Makes the pictures a dossier shows. Each photo is decoded once, or not at all where the cache has it.
- * @returns by photo id, every photo of `photos`; notices in the order of `photos`
+ * @returns by photo id, every photo of `photos`; notices in the order of `photos`, hints after faults
  * @throws the signal's reason when aborted, and disk errors of the cache and output folders
  */
 export async function renderPictures(photos: Photo[], options: PictureOptions): Promise<{ pictures: Map<string, Delivered>; notices: Notice[] }> {
@@ -53,13 +60,14 @@ export async function renderPictures(photos: Photo[], options: PictureOptions): 
   const results = new Map<string, Result>();
   let [next, done] = [0, 0];
   let failure: { error: unknown } | null = null;
+  const heic = heicDecoder({ seconds: secondsPerPhoto, pixelLimit });
   const lane = async (): Promise<void> => {
     for (let at = next++; at < groups.length && !failure; at = next++) {
       const group = groups[at];
       if (!group) return;
       try {
         options.signal?.throwIfAborted();
-        const result = await renderGroup(group, options);
+        const result = await renderGroup(group, options, heic);
         for (const photo of group.photos) results.set(photo.id, result);
       } catch (error) {
         failure ??= { error };
@@ -71,15 +79,17 @@ export async function renderPictures(photos: Photo[], options: PictureOptions): 
   };
   // All lanes come to rest before anything is thrown: nothing is written after the call has ended.
   await Promise.all(Array.from({ length: availableParallelism() }, lane));
+  await heic.close();
   rethrow(failure);
   const pictures = new Map<string, Delivered>();
   const notices: Notice[] = [];
   for (const photo of photos) {
     const result = results.get(photo.id);
     if (!result) throw new Error(`No result for photo ${photo.id}`);
-    pictures.set(photo.id, { renditions: result.renditions, flaw: result.flaw });
+    pictures.set(photo.id, { renditions: result.renditions, flaw: result.flaw, measures: result.measures });
     notices.push(...result.faults.map((fault) => ({ ...fault, spot: { file: photo.path } })));
   }
+  notices.push(...pictureHints(photos.map((photo) => ({ photo, measures: pictures.get(photo.id)?.measures ?? null }))));
   return { pictures, notices };
 }
 
@@ -114,11 +124,11 @@ function rethrow(failure: { error: unknown } | null): void {
 }
 
 function refused(flaw: string, faults: Fault[]): Result {
-  return { renditions: [], flaw, faults };
+  return { renditions: [], flaw, measures: null, faults };
 }
 
 /** Pictures for one group of photos of the same bytes. */
-async function renderGroup({ key, areas, photos }: Group, options: PictureOptions): Promise<Result> {
+async function renderGroup({ key, areas, photos }: Group, options: PictureOptions, heic: HeicDecoder): Promise<Result> {
   const photo = photos[0];
   // What cannot be read or is no picture has its notice from the reader.
   if (!photo || photo.sha256 === '') return refused('cannot be read: listed, not shown', []);
@@ -134,9 +144,9 @@ async function renderGroup({ key, areas, photos }: Group, options: PictureOption
   }
   // Loaded here, so that a build with a warm cache does not wait for it.
   const { shrink } = await import('./shrink.ts');
-  const made = await shrink(bytes, areas, options.signal);
+  const made = await shrink(bytes, { areas, heic, signal: options.signal });
   if (made.pictures.length > 0) return delivered(key, await keep(options.cacheFolder, key, made), options);
-  const advice = made.fault.includes('HEVC') ? 'Export it as JPEG and put that beside it.' : 'Look for the original, or export it as JPEG.';
+  const advice = 'Look for the original, or export it as JPEG.';
   const fault: Fault = { level: 'warning', rule: 'photo-undecodable', found: `Picture cannot be shown: ${made.fault}`, advice };
   return refused(made.flaw, [fault]);
 }
@@ -156,11 +166,11 @@ function frameFaults(frames: number): Fault[] {
 }
 
 async function delivered(sha256: string, entry: Entry, options: PictureOptions): Promise<Result> {
-  await deliver(options.cacheFolder, options.outFolder, sha256, entry);
+  if (options.outFolder !== null) await deliver(options.cacheFolder, options.outFolder, sha256, entry);
   const faults = frameFaults(entry.frames);
   if (entry.flaw !== '') {
     const advice = 'It is shown as far as it can be read; look for an undamaged copy.';
     faults.unshift({ level: 'warning', rule: 'photo-damaged', found: `Picture is damaged: ${entry.fault}`, advice });
   }
-  return { renditions: renditionsOf(sha256, entry), flaw: entry.flaw, faults };
+  return { renditions: renditionsOf(sha256, entry), flaw: entry.flaw, measures: entry.measures, faults };
 }

@@ -3,15 +3,18 @@ import { constants } from 'node:fs';
 import { join } from 'node:path';
 import { z } from 'zod';
 import type { Rendition } from '../../model/dossier.ts';
+import { pixelMeasuresSchema } from './measure.ts';
 
 /** Raised whenever the same photo would give other pictures: part of every file name, so nothing stale is ever taken. */
-const recipe = 1;
+const recipe = 2;
 
 const entrySchema = z.strictObject({
   pictures: z.array(z.strictObject({ width: z.int().positive(), height: z.int().positive(), bytes: z.int().positive() })).min(1),
   flaw: z.string(),
   fault: z.string(),
   frames: z.int(),
+  /** Kept here, so that a photo is not decoded again for a check of it. */
+  measures: pixelMeasuresSchema.nullable(),
 });
 
 /** What the cache knows of a photo's pictures. */
@@ -69,13 +72,13 @@ async function writeWhole(path: string, content: Buffer | string): Promise<void>
 /** Puts pictures into the cache, the entry last: it vouches for the files. */
 export async function keep(folder: string, sha256: string, made: { pictures: { width: number; height: number; jpeg: Buffer }[] } & Omit<Entry, 'pictures'>): Promise<Entry> {
   await mkdir(folder, { recursive: true });
-  const { flaw, fault, frames } = made;
+  const { flaw, fault, frames, measures } = made;
   const pictures: Entry['pictures'] = [];
   for (const { width, height, jpeg } of made.pictures) {
     await writeWhole(join(folder, pictureName(sha256, width)), jpeg);
     pictures.push({ width, height, bytes: jpeg.length });
   }
-  const entry = { pictures, flaw, fault, frames };
+  const entry = { pictures, flaw, fault, frames, measures };
   await writeWhole(entryFile(folder, sha256), `${JSON.stringify(entry)}\n`);
   return entry;
 }
