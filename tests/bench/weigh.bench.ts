@@ -1,7 +1,10 @@
-import { readFileSync } from 'node:fs';
+import { mkdtempSync, readFileSync } from 'node:fs';
+import { createRequire } from 'node:module';
+import { tmpdir } from 'node:os';
+import path from 'node:path';
+import { buildSync } from 'esbuild';
 import { test } from 'vitest';
 import type { Inspection } from '../../src/model/inspection.ts';
-import { drawsOf, fullLevels, weigh, weighSection } from '../../src/weigh/risk.ts';
 import type { Levels, OpeningInput, PlaceInput, SectionInput } from '../../src/weigh/risk.ts';
 import { coatingStates, metalStates, openingStates, places } from '../../src/weigh/states.ts';
 import { judged } from '../write/builders.ts';
@@ -12,6 +15,15 @@ import { risk } from '../weigh/sections.ts';
  * remembered. Here no two sections are alike and each is measured, the dearest case there is; on a car as it is inspected most
  * share what was worked out. Other load on the machine shows, so look at the minima, and at the peers of the same run.
  */
+
+/** The module as one script: what a page or another program runs. The runner's own loader makes every call between files dearer. */
+function risky(): typeof import('../../src/weigh/risk.ts') {
+  const outfile = path.join(mkdtempSync(path.join(tmpdir(), 'sillbook-bench-')), 'risk.cjs');
+  buildSync({ entryPoints: ['src/weigh/risk.ts'], bundle: true, outfile, format: 'cjs', platform: 'neutral' });
+  return createRequire(import.meta.url)(outfile);
+}
+
+const { drawsOf, fullLevels, weigh, weighSection } = risky();
 
 /** Section number `n` of a car on which no two are alike: states in turn, two in three measured. */
 function sectionOf(n: number): SectionInput {
@@ -60,7 +72,7 @@ function cold(one: Inspection): Inspection {
 
 const few = { iterations: 4, warmupIterations: 1, warmupTime: 0, time: 0 };
 
-test('the outlook of a whole car', { timeout: 120_000 }, async ({ bench }) => {
+test('the outlook of a whole car', { timeout: 600_000 }, async ({ bench }) => {
   await bench.compare(
     bench('the sample job, cold', () => void weigh(cold(sample))),
     bench('a job of 60 sections, all different, cold', () => void weigh(cold(job))),
@@ -71,7 +83,7 @@ test('the outlook of a whole car', { timeout: 120_000 }, async ({ bench }) => {
   );
 });
 
-test('60 sections, growth with the draws of each level', { timeout: 120_000 }, async ({ bench }) => {
+test('60 sections, growth with the draws of each level', { timeout: 600_000 }, async ({ bench }) => {
   const { outer, inner } = fullLevels;
   await bench.compare(
     bench('64 × 256', () => weighAll(60, fullLevels)),
@@ -82,7 +94,7 @@ test('60 sections, growth with the draws of each level', { timeout: 120_000 }, a
   );
 });
 
-test('growth with the sections', { timeout: 120_000 }, async ({ bench }) => {
+test('growth with the sections', { timeout: 600_000 }, async ({ bench }) => {
   await bench.compare(
     bench('30 sections', () => weighAll(30, fullLevels)),
     bench('60 sections', () => weighAll(60, fullLevels)),
