@@ -1,6 +1,7 @@
 import type { CavityOutlook, Inspection, Outlook, Worth, ZoneInspection } from '../model/inspection.ts';
 import type { Work } from '../model/notes.ts';
 import type { Range } from '../model/outlook.ts';
+import { rangeOf } from '../model/quantile.ts';
 import { costOfHours, costOfWorks } from './cost.ts';
 
 /** Five years, by its place among the chances of an outlook. */
@@ -43,17 +44,6 @@ function sum(rows: readonly number[][]): number[] {
 
 function middleOf(values: readonly number[]): number {
   return rangeOf(values).middle;
-}
-
-/** Median and 10-90 % range, straight lines between the values. */
-function rangeOf(values: readonly number[]): Range {
-  const sorted = [...values].sort((a, b) => a - b);
-  const at = (share: number): number => {
-    const place = share * (sorted.length - 1);
-    const below = sorted[Math.floor(place)] ?? 0;
-    return below + (place - Math.floor(place)) * ((sorted[Math.floor(place) + 1] ?? below) - below);
-  };
-  return { low: at(0.1), middle: at(0.5), high: at(0.9) };
 }
 
 function times({ low, middle, high }: Range, factor: number): Range {

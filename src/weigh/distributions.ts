@@ -56,17 +56,3 @@ export function triangularQuantile(p: number, low: number, likely: number, high:
   if (p <= peak) return low + Math.sqrt(p * (high - low) * (likely - low));
   return high - Math.sqrt((1 - p) * (high - low) * (high - likely));
 }
-
-/** Quantile of values, straight lines between them (the usual definition with n − 1 steps). Sorts a copy; 0 of none. */
-export function quantileOf(values: ArrayLike<number>, p: number): number {
-  return quantileOfSorted(Float64Array.from(values).sort(), p);
-}
-
-/** The same of values in rising order. */
-export function quantileOfSorted(sorted: Float64Array, p: number): number {
-  if (sorted.length === 0) return 0;
-  const at = p * (sorted.length - 1);
-  const index = Math.floor(at);
-  const low = sorted[index] ?? 0;
-  return low + (at - index) * ((sorted[index + 1] ?? low) - low);
-}

@@ -1,7 +1,8 @@
 import type { Chance, Prospect, Range, SumRange, Weighed, YearsThrough } from '../model/outlook.ts';
 import { leastAgreement } from './curves.ts';
 import type { Memory } from './curves.ts';
-import { normalCdf, normalQuantile, quantileOf, quantileOfSorted } from './distributions.ts';
+import { quantileOf, rangeOf } from '../model/quantile.ts';
+import { normalCdf, normalQuantile } from './distributions.ts';
 import type { Draws } from './judgements.ts';
 import { drawSection } from './section.ts';
 import type { DrawnSection } from './section.ts';
@@ -76,12 +77,6 @@ function yearsUntil(share: number, today: number, curve: readonly number[]): num
     yearsBefore = years;
   }
   return null;
-}
-
-/** Median and 10-90 % range of values. */
-export function rangeOf(values: ArrayLike<number>): Range {
-  const sorted = Float64Array.from(values).sort();
-  return { low: quantileOfSorted(sorted, 0.1), middle: quantileOfSorted(sorted, 0.5), high: quantileOfSorted(sorted, 0.9) };
 }
 
 /** Range of a sum over rows of outer draws: draw by draw, as if all turned out alike; and with variances added, as if each turned out by itself. */
