@@ -28,12 +28,6 @@ export function roundRatio(numerator: bigint, denominator: bigint, rule: Roundin
   return numerator < 0n ? -rounded : rounded;
 }
 
-/** A decimal number in whole units of so many digits: "1.005" with two digits is 101 half up, 100 half even. */
-export function roundDecimal(value: string | number, digits: number, rule: Rounding): number {
-  const { units, digits: own } = decimalOf(value);
-  return Number(own <= digits ? units * 10n ** BigInt(digits - own) : roundRatio(units, 10n ** BigInt(own - digits), rule));
-}
-
 /** Tax on an amount in whole minor units, rounded to whole minor units. */
 export function taxOn(minor: number, percent: string, rule: Rounding): number {
   const { units, digits } = decimalOf(percent);

@@ -203,7 +203,7 @@ function pastLossLn(rateLn: number, bareYears: number, b: number): number | null
 export const inTime: readonly number[] = horizons.map((_, index) => index).sort((a, b) => (horizons[a] as number) - (horizons[b] as number));
 
 /** The drawn exponent, within the limits found in the field (0.24 to 1.1; Benarie, Lipfert 1986 and others). */
-export function exponentAt(course: Pick<Course, 'exponent'>, z: number): number {
+function exponentAt(course: Pick<Course, 'exponent'>, z: number): number {
   return Math.min(exponentLimits[1], Math.max(exponentLimits[0], course.exponent.mean + course.exponent.sigma * z));
 }
 

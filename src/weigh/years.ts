@@ -33,7 +33,7 @@ function canBe(year: number, { built, seen }: CarYears): boolean {
 }
 
 /** Conditions a year says something about. */
-export function isDated(one: Observation): boolean {
+function isDated(one: Observation): boolean {
   return one.part.type === 'coating' || one.finding.conditions.some((id) => id === 'new' || id === 'replaced');
 }
 

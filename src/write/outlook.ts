@@ -7,7 +7,7 @@ import { insideText, waysText } from './cavities.ts';
 import type { Context } from './context.ts';
 
 /** What the scale of every range bar is. */
-export const barCaption = 'Chance that the steel is through within five years, in 100';
+const barCaption = 'Chance that the steel is through within five years, in 100';
 /** Five and ten years, by their place among the chances. */
 export const fiveYears = 2;
 export const tenYears = 3;
@@ -69,7 +69,7 @@ export function chanceCell(chance: Chance, unseen: boolean): string {
 }
 
 /** Sentences of one section: if left, with the work, years, steel, and how much of the range is owed to what nobody saw. */
-export function outlookWords(context: Context, cavity: CavityOutlook, depth: Depth): Inline {
+function outlookWords(context: Context, cavity: CavityOutlook, depth: Depth): Inline {
   const { left, done } = cavity.weighed;
   const unseen = hasUnseen(cavity);
   const [five, ten] = [left.chances[fiveYears], left.chances[tenYears]];

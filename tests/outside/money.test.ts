@@ -2,8 +2,15 @@ import { expect, test } from 'vitest';
 import { decimalsOf } from '../../src/model/currency.ts';
 import { pertOf, pertQuantile } from '../../src/plan/pert.ts';
 import { litresOf, wetFilmOf } from '../../src/plan/quantities.ts';
-import { roundDecimal, taxOn } from '../../src/plan/rounding.ts';
+import { decimalOf, roundRatio, taxOn } from '../../src/plan/rounding.ts';
+import type { Rounding } from '../../src/model/rates.ts';
 import { amountText, decimalText } from '../../src/units.ts';
+
+/** A decimal number in hundredths: what is rounded is the exact decimal, never its nearest binary fraction. */
+function hundredths(value: string, rule: Rounding): number {
+  const { units, digits } = decimalOf(value);
+  return Number(roundRatio(units * 100n, 10n ** BigInt(digits), rule));
+}
 
 // Mean (a + 4m + b) / 6: Malcolm, Roseboom, Clark and Fazar 1959, Operations Research 7(5), from memory. Variance
 // (mean − a)(b − mean) / 7: follows from a beta distribution with shapes 1 + 4(m − a)/(b − a) and 1 + 4(b − m)/(b − a).
@@ -38,7 +45,7 @@ test.each([
   ['0.115', 12, 12, 11],
   ['2.5', 250, 250, 250],
 ])('%s in hundredths: half up %d, half even %d, down %d', (value, up, even, down) => {
-  expect([roundDecimal(value, 2, 'half-up'), roundDecimal(value, 2, 'half-even'), roundDecimal(value, 2, 'down')]).toEqual([up, even, down]);
+  expect([hundredths(value, 'half-up'), hundredths(value, 'half-even'), hundredths(value, 'down')]).toEqual([up, even, down]);
 });
 
 // Arithmetic; that rounding may be per line or per invoice is practice, for instance HMRC VATREC12010.

@@ -64,6 +64,14 @@ test('what is written as done stands apart', () => {
   expect(said).not.toContain('To do, without tax');
 });
 
+test('the outlook names amounts where costs are printed, and hours alone where they are not', () => {
+  const job = judged('# Car\n- body: saloon\n# Rates\n- labour: EUR 50\n# Sill, left\n- plug, inner face 1: missing\n');
+  const outlook = (edition: string): string => JSON.stringify(dossierOf(job, edition).sections.find((section) => section.id === 'outlook'));
+  expect(outlook('purchase')).toContain('EUR');
+  expect(outlook('evidence')).not.toContain('EUR');
+  expect(outlook('evidence')).toMatch(/hours of cutting out and replacing/);
+});
+
 test('the evidence edition has neither section, data nor total', () => {
   const dossier = dossierOf(judged(works, [], { currency: 'EUR' }), 'evidence');
   expect(dossier.work).toBeNull();

@@ -4,7 +4,7 @@ import { keyValue, openKeys, recordError, wordList } from './records.ts';
 import type { Keys, RecordItem, RecordText } from './records.ts';
 
 /** Ids the program asks for by name: without one of them nothing can be weighed. */
-export const neededRiskIds: readonly string[] = [
+const neededRiskIds: readonly string[] = [
   'leak', 'opening-sound', 'opening-sealed-over', 'opening-ageing', 'opening-hardened', 'opening-cracked', 'opening-loose', 'opening-perished', 'opening-missing',
   'place-wheel-spray', 'place-road-spray', 'place-rain', 'place-indoors', 'unseen-plug', 'unseen-seam', 'unseen-hole', 'unseen-drain-blocked', 'slow-drain-blocked',
   'water-standing', 'water-silt', 'water-damp', 'water-rust', 'unseen-salt', 'unseen-kept', 'rate-spread', 'rate-dry-kept', 'heavy-salt-higher',

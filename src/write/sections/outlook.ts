@@ -3,7 +3,7 @@ import type { CavityOutlook } from '../../model/inspection.ts';
 import type { NextLook } from '../../model/outlook.ts';
 import { capital, inSentence } from '../../model/wording.ts';
 import { countText, coverageText, hoursText, hundredText, listText, numberText, roughAmountText, roughHoursText } from '../../units.ts';
-import { hasPage, nameOfZone } from '../context.ts';
+import { hasPage, nameOfZone, prints } from '../context.ts';
 import type { Context } from '../context.ts';
 import { aside, cell, heading, lead, link, paragraph, table } from '../inline.ts';
 import { cavityName, chanceCell, fiveYears, hasUnseen, outlookBlock } from '../outlook.ts';
@@ -135,7 +135,10 @@ function looks(context: Context): Block[] {
   const share = car.hoursShare;
   const owed = share === null || share < 0.005 ? '' : ` Of the width of the second range, ${hundredText(share).replace(' in 100', '')} in 100 is owed to what was not seen.`;
   const { expected } = context.plan;
-  const { cost, hours } = expected;
+  const { hours } = expected;
+  // An edition without costs has no amounts here either.
+  const priced = prints(context, 'work');
+  const cost = priced ? expected.cost : null;
   const end = (which: 'apart' | 'alike'): string => `${roughHoursText(hours[which].low, hours[which].high)}${cost === null ? '' : ` (${roughAmountText(cost[which].low, cost[which].high, cost.currency)})`}`;
   const rows = lookPairs(context, useful).slice(0, named).map(([look, both]): Row => ({
     cells: [
@@ -147,7 +150,7 @@ function looks(context: Context): Block[] {
   }));
   return [
     heading('What cutting out and replacing may come to'),
-    paragraph(`If all is left, ${end('apart')} of cutting out and replacing are to be expected within five years, or ${end('alike')} should all sections turn out alike${cost === null ? '; no rate of labour is given, so it stands in hours' : ''}. Hours for each section are our judgement; the ranges are averages over what may happen, not a quotation.${owed}`),
+    paragraph(`If all is left, ${end('apart')} of cutting out and replacing are to be expected within five years, or ${end('alike')} should all sections turn out alike${priced && cost === null ? '; no rate of labour is given, so it stands in hours' : ''}. Hours for each section are our judgement; the ranges are averages over what may happen, not a quotation.${owed}`),
     ...(rows.length === 0 || !advises(context) ? [] : [
       heading('Which look is worth most'),
       aside('Looks at what nobody saw, by how much an hour of each narrows, on average, the range of what its section may come to. Looking comes before buying, and before cutting.'),
