@@ -100,7 +100,7 @@ test('exported functions say what they do', () => {
 });
 
 test('one Astro block for each block type', () => {
-  const source = readFileSync('src/model/dossier.ts', 'utf8');
+  const source = readFileSync('src/model/blocks.ts', 'utf8');
   const types = [...source.matchAll(/type: z\.literal\('([a-z]+)'\)/g)].map((match) => match[1]).toSorted();
   const blocks = readdirSync('templates/site/blocks').filter((name) => name.endsWith('.astro')).map((name) => name.replace('.astro', '').toLowerCase());
   expect(types.length).toBeGreaterThan(10);

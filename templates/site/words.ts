@@ -1,4 +1,4 @@
-import type { SiteBlockOf } from '../../src/print/site/pages.ts';
+import type { SiteBlockOf } from '../../src/print/site/data.ts';
 
 /** The site's own words, in one place. Everything else a page says comes from the dossier. */
 export const words = {

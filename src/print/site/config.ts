@@ -1,7 +1,7 @@
 import path from 'node:path';
 import { fileURLToPath } from 'node:url';
 import type { AstroInlineConfig, AstroIntegration } from 'astro';
-import type { SiteData } from './pages.ts';
+import type { SiteData } from './data.ts';
 
 /** Folder of the package: three levels up from `src/print/site` and from `dist/print/site` alike. */
 export const packageRoot = fileURLToPath(new URL('../../../', import.meta.url));

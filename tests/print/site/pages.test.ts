@@ -1,6 +1,7 @@
 import { expect, test } from 'vitest';
 import type { Dossier, Inline, Section } from '../../../src/model/dossier.ts';
-import { sitePages, type SitePage } from '../../../src/print/site/pages.ts';
+import type { SitePage } from '../../../src/print/site/data.ts';
+import { sitePages } from '../../../src/print/site/pages.ts';
 import { siteDossier } from './dossier.ts';
 
 function pageOf(dossier: Dossier, path: string): SitePage {
