@@ -7,6 +7,7 @@ import type { Clock, Issue } from './model/job.ts';
 import type { Dossier } from './model/dossier.ts';
 import type { Edition } from './model/edition.ts';
 import type { Notice } from './model/notice.ts';
+import type { Language } from './model/wording.ts';
 import { place } from './place/index.ts';
 import { plan } from './plan/index.ts';
 import { printData } from './print/data/index.ts';
@@ -35,9 +36,9 @@ export interface Inspected extends Omit<ReadJob, 'job'> {
 export type Progress = (stage: 'Reading photos' | 'Looking at photos' | 'Making pictures', done: number, total: number) => void;
 
 /** Reads and judges a job; what each assumption does to the outlook only where `sensitivity` asks for it. Null where the folder does not exist. Loads neither Astro nor, for most photos, sharp. */
-export async function inspect(jobFolder: string, options: { clock: Clock; skip?: string[]; sensitivity?: boolean; onProgress?: Progress; memory?: PhotoMemory; signal?: AbortSignal }): Promise<Inspected | null> {
+export async function inspect(jobFolder: string, options: { clock: Clock; skip?: string[]; sensitivity?: boolean; onProgress?: Progress; memory?: PhotoMemory; signal?: AbortSignal; language?: Language }): Promise<Inspected | null> {
   const { clock, skip = [], onProgress, memory, signal } = options;
-  const found = await read(jobFolder, { clock, skip, ...(onProgress ? { onProgress: (done, total) => onProgress('Reading photos', done, total) } : {}), ...(memory ? { memory } : {}), ...(signal ? { signal } : {}) });
+  const found = await read(jobFolder, { clock, skip, ...(onProgress ? { onProgress: (done, total) => onProgress('Reading photos', done, total) } : {}), ...(memory ? { memory } : {}), ...(signal ? { signal } : {}), ...(options.language ? { language: options.language } : {}) });
   if (!found) return null;
   const inspection = place(found.job);
   const outlook = weigh(inspection, { sensitivity: options.sensitivity ?? false });

@@ -9,6 +9,8 @@ import { visible } from '../model/notice.ts';
 import type { Notice } from '../model/notice.ts';
 import { todoRules } from '../place/checks/index.ts';
 import { outputFault } from '../print/output.ts';
+import { languages } from '../model/wording.ts';
+import type { Language } from '../model/wording.ts';
 import { editionIds } from '../read/editions.ts';
 import { openMemory } from '../read/photos/memory.ts';
 import type { PhotoMemory } from '../read/photos/memory.ts';
@@ -16,13 +18,15 @@ import { version } from './package-root.ts';
 import { clock, commandName, interruptible, levelCounts, noticeLines, onlyJob, parse, progress, quoted, say, WrongUse } from './terminal.ts';
 import type { ExitCode } from './terminal.ts';
 
-const help = `sillbook build <job> [--edition NAME] [--out DIR] [--rehash] [--all] [--json]
+const help = `sillbook build <job> [--edition NAME] [--out DIR] [--lang LANGUAGE]
+               [--rehash] [--all] [--json]
 
 Makes the dossier of a job as a draft: a site (open index.html), dossier.pdf, dossier.json with its schema, and lists of
 hashes. The photos and the findings are never changed. If something goes wrong, the last dossier stays as it was.
 
   --edition NAME   who reads it: purchase (default), progress, evidence, history
   --out DIR        where to put it; default <job>/out. Replaced whole, so it must be empty, new or an older dossier
+  --lang LANGUAGE  en-GB or en-US: trade terms, spelling, and mm or inches; goes before what sillbook.json says
   --rehash         read and hash every photo again, also those whose size and times are as at the last build; an issue
                    always does
   --all            show every notice, not only the first two of a kind
@@ -35,15 +39,16 @@ Examples
 
 /** `sillbook build`. */
 export async function command(args: string[]): Promise<ExitCode> {
-  const parsed = parse(args, { edition: { type: 'string', default: 'purchase' }, out: { type: 'string' }, rehash: { type: 'boolean' }, all: { type: 'boolean' }, json: { type: 'boolean' } }, help);
+  const parsed = parse(args, { edition: { type: 'string', default: 'purchase' }, out: { type: 'string' }, lang: { type: 'string' }, rehash: { type: 'boolean' }, all: { type: 'boolean' }, json: { type: 'boolean' } }, help);
   if (!parsed) return 0;
   const job = onlyJob(parsed.positionals, 'build');
   const { edition, rehash = false, all = false, json = false } = parsed.values;
   checkEdition(edition);
+  const language = languageOf(parsed.values.lang);
   const out = parsed.values.out ?? path.join(job, 'out');
   const fault = await outputFault(out, job);
   if (fault) throw new WrongUse(fault, 'Choose another folder with --out.');
-  const made = await make(job, out, { edition, issue: null, before: null, all, json, rehash });
+  const made = await make(job, out, { edition, issue: null, before: null, all, json, rehash, ...language });
   if (!made.dossier) return 1;
   if (json) process.stdout.write(`${JSON.stringify({ out: path.resolve(out), edition, notices: made.notices }, null, 2)}\n`);
   else process.stdout.write(`${summary(made.dossier, out)}\n`);
@@ -56,8 +61,16 @@ export function checkEdition(edition: string): void {
   if (!known.includes(edition)) throw new WrongUse(`There is no edition "${edition}".`, `Choose one of ${known.join(', ')}.`);
 }
 
+/** The language asked for, as an option to pass on; wrong use where there is no such language. */
+export function languageOf(asked: string | undefined): { language?: Language } {
+  if (asked === undefined) return {};
+  const language = languages.find((one) => one.toLowerCase() === asked.toLowerCase());
+  if (!language) throw new WrongUse(`There is no language "${asked}".`, `Choose one of ${languages.join(', ')}.`);
+  return { language };
+}
+
 /** Inspects a job for a command that writes; wrong use where the folder is missing. */
-export async function inspectFor(job: string, out: string, onProgress: Progress, depth: 'check' | 'build', more: { memory?: PhotoMemory; signal?: AbortSignal } = {}): Promise<Inspected> {
+export async function inspectFor(job: string, out: string, onProgress: Progress, depth: 'check' | 'build', more: { memory?: PhotoMemory; signal?: AbortSignal; language?: Language } = {}): Promise<Inspected> {
   const inside = path.relative(path.resolve(job), path.resolve(out)).split(path.sep).join('/');
   const skip = inside.startsWith('..') || path.isAbsolute(inside) ? [] : [inside];
   const inspected = await inspect(job, { clock: clock(), skip, sensitivity: depth === 'build', onProgress, ...more });
@@ -70,14 +83,14 @@ export async function inspectFor(job: string, out: string, onProgress: Progress,
 export async function make(
   job: string,
   out: string,
-  options: { edition: string; issue: Parameters<typeof build>[1]['issue']; before: Dossier | null; all: boolean; json: boolean; strict?: boolean; rehash: boolean },
+  options: { edition: string; issue: Parameters<typeof build>[1]['issue']; before: Dossier | null; all: boolean; json: boolean; strict?: boolean; rehash: boolean; language?: Language },
 ): Promise<{ dossier: Dossier | null; notices: Notice[] }> {
   const line = progress();
   const count: Progress = (stage, done, total) => line.step(stage, done, total);
   const stop = interruptible();
   try {
     const memory = await openMemory(path.join(job, '.sillbook'), { trust: !options.rehash });
-    const inspected = await inspectFor(job, out, count, 'build', { memory, signal: stop.signal });
+    const inspected = await inspectFor(job, out, count, 'build', { memory, signal: stop.signal, ...(options.language ? { language: options.language } : {}) });
     if (options.strict) inspected.notices.push(...unplacedFindings(inspected));
     const failed = inspected.notices.some((notice) => notice.level === 'error');
     const cache = failed ? null : await openCache(path.join(job, '.sillbook'));

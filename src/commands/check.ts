@@ -4,16 +4,17 @@ import type { Inspected, Progress } from '../job.ts';
 import type { CavityOutlook } from '../model/inspection.ts';
 import type { Notice } from '../model/notice.ts';
 import { todoRules } from '../place/checks/index.ts';
+import { termIn, zoneName } from '../model/wording.ts';
 import { coverageText, hundredText, likelihoodText } from '../units.ts';
 import { outlookData } from '../write/outlook-data.ts';
 import { fiveYears, hasUnseen } from '../write/outlook.ts';
 import { hintsAbout } from '../model/photo-hints.ts';
 import { openMemory } from '../read/photos/memory.ts';
-import { inspectFor, openCache } from './build.ts';
+import { inspectFor, languageOf, openCache } from './build.ts';
 import { interruptible, levelCounts, noticeLines, onlyJob, parse, progress } from './terminal.ts';
 import type { ExitCode } from './terminal.ts';
 
-const help = `sillbook check <job> [--photos] [--all] [--json]
+const help = `sillbook check <job> [--photos] [--lang LANGUAGE] [--all] [--json]
 
 Reads a job and says what is wrong with it, where, and what is still to do before leaving the car: zones without a photo
 or a reason, openings neither seen nor explained, photos that stand nowhere, missing photos of the insurer's set. It looks
@@ -21,6 +22,7 @@ at no pixels and writes nothing, unless --photos is given.
 
   --photos   look at the pictures too: which look unsharp, very dark, very bright or like another. Takes as long as their
              part of a build, which then finds the pictures made, in <job>/.sillbook
+  --lang     en-GB or en-US, instead of the one in sillbook.json
   --all      show every notice, not only the first two of a kind
   --json     print coverage, zones, photos, the outlook of every closed section and all notices as JSON
 
@@ -31,12 +33,13 @@ Examples
 
 /** `sillbook check`. */
 export async function command(args: string[]): Promise<ExitCode> {
-  const parsed = parse(args, { photos: { type: 'boolean' }, all: { type: 'boolean' }, json: { type: 'boolean' } }, help);
+  const parsed = parse(args, { photos: { type: 'boolean' }, lang: { type: 'string' }, all: { type: 'boolean' }, json: { type: 'boolean' } }, help);
   if (!parsed) return 0;
   const job = onlyJob(parsed.positionals, 'check');
+  const language = languageOf(parsed.values.lang);
   const line = progress();
   const count: Progress = (stage, done, total) => line.step(stage, done, total);
-  const inspected = await inspectFor(job, `${job}/out`, count, 'check', { memory: await openMemory(path.join(job, '.sillbook'), { trust: true }) });
+  const inspected = await inspectFor(job, `${job}/out`, count, 'check', { memory: await openMemory(path.join(job, '.sillbook'), { trust: true }), ...language });
   if (parsed.values.photos) inspected.notices.push(...(await hints(inspected, job, count)));
   line.end();
   const { notices } = inspected;
@@ -77,7 +80,8 @@ function asText(inspected: Inspected, all: boolean): string {
 /** The sections that need most, and the looks worth most, before leaving the car. */
 function outlookLines({ inspection, outlook }: Inspected): string[] {
   const entered = new Set(inspection.zones.filter((zone) => zone.entered).map((zone) => zone.zone.id));
-  const name = (id: string): string => inspection.zones.find((zone) => zone.zone.id === id)?.zone.name ?? id;
+  const { language } = inspection.job.settings;
+  const name = (id: string): string => inspection.zones.filter((zone) => zone.zone.id === id).map((zone) => zoneName(zone.zone, language))[0] ?? id;
   const middle = (one: CavityOutlook): number => one.weighed.left.chances[fiveYears]?.middle ?? 0;
   const weakest = outlook.cavities.filter((one) => entered.has(one.zone) && one.carriesLoad).sort((a, b) => middle(b) - middle(a)).slice(0, 3);
   const looks = outlook.car.looks.filter((look) => look.shrinksHours >= 0.05).slice(0, 3);
@@ -93,16 +97,17 @@ function outlookLines({ inspection, outlook }: Inspected): string[] {
 /** What is still to do, by kind; zones by name alone, as they are many and the names say all. */
 function todoLines({ inspection }: Inspected, todo: readonly Notice[], all: boolean): string[] {
   const lines: string[] = [];
-  const zones = inspection.zones.filter((zone) => !zone.entered).map((zone) => zone.zone.name);
+  const { language } = inspection.job.settings;
+  const zones = inspection.zones.filter((zone) => !zone.entered).map((zone) => zoneName(zone.zone, language));
   if (zones.length > 0) lines.push(`  Zones without a photo or a reason (${zones.length}): ${zones.join('; ')}`);
-  const views = inspection.views.filter((view) => view.photo === null).map((view) => inspection.job.catalogue.views.find((one) => one.id === view.id)?.name.gb ?? view.id);
+  const views = inspection.views.filter((view) => view.photo === null).map((view) => inspection.job.catalogue.views.filter((one) => one.id === view.id).map((one) => termIn(one.name, language))[0] ?? view.id);
   if (views.length > 0) lines.push(`  Photos of the insurer's set (${views.length}): ${views.join('; ')}`);
   const others = todo.filter((notice) => notice.rule !== 'zone-not-entered' && notice.rule !== 'view-missing');
   return [...lines, ...noticeLines(others.map(({ expected: _, advice: __, ...notice }) => notice), process.stdout, all).map((line) => `  ${line.trim()}`)];
 }
 
 function asJson({ inspection, outlook, notices }: Inspected): string {
-  const zones = inspection.zones.map((zone) => ({ id: zone.zone.id, name: zone.zone.name, entered: zone.entered, state: zone.state, coverage: zone.coverage, photos: zone.photos.length }));
+  const zones = inspection.zones.map((zone) => ({ id: zone.zone.id, name: zoneName(zone.zone, inspection.job.settings.language), entered: zone.entered, state: zone.state, coverage: zone.coverage, photos: zone.photos.length }));
   const photos = inspection.photos.map(({ photo, zones: placed, rule, reason }) => ({ file: photo.path, sha256: photo.sha256, zones: placed, rule, reason, hints: hintsAbout(notices, photo.path) }));
   const todo = notices.filter(isTodo);
   return `${JSON.stringify({ coverage: inspection.coverage, zones, photos, outlook: outlookData(outlook, inspection.job.catalogue.risk), notices: notices.filter((notice) => !isTodo(notice)), todo }, null, 2)}\n`;

@@ -4,11 +4,11 @@ import { dossierSchema } from '../model/dossier.ts';
 import type { Dossier } from '../model/dossier.ts';
 import { visible } from '../model/notice.ts';
 import { dataName } from '../print/data/index.ts';
-import { checkEdition, make } from './build.ts';
+import { checkEdition, languageOf, make } from './build.ts';
 import { onlyJob, parse, say, WrongUse } from './terminal.ts';
 import type { ExitCode } from './terminal.ts';
 
-const help = `sillbook issue <job> --number N --date D [--edition NAME] [--all] [--json]
+const help = `sillbook issue <job> --number N --date D [--edition NAME] [--lang LANGUAGE] [--all] [--json]
 
 Freezes a dossier for handing over: the same as build, with number and date on it and the list of changes against the
 issue before, in <job>/issues/N. An issue is never written again; a correction is a new issue with a new number.
@@ -16,6 +16,7 @@ issue before, in <job>/issues/N. An issue is never written again; a correction i
   --number N       number of the issue, for example 2026-014: letters, digits, dots and hyphens
   --date D         date of issue, for example 2026-03-15
   --edition NAME   who reads it: purchase (default), progress, evidence, history
+  --lang LANGUAGE  en-GB or en-US, instead of the one in sillbook.json
   --all            show every notice, not only the first two of a kind
   --json           print what was made, and all notices, as JSON
 
@@ -25,7 +26,7 @@ Example
 
 /** `sillbook issue`. */
 export async function command(args: string[]): Promise<ExitCode> {
-  const options = { number: { type: 'string' }, date: { type: 'string' }, edition: { type: 'string', default: 'purchase' }, all: { type: 'boolean' }, json: { type: 'boolean' } } as const;
+  const options = { number: { type: 'string' }, date: { type: 'string' }, edition: { type: 'string', default: 'purchase' }, lang: { type: 'string' }, all: { type: 'boolean' }, json: { type: 'boolean' } } as const;
   const parsed = parse(args, options, help);
   if (!parsed) return 0;
   const job = onlyJob(parsed.positionals, 'issue');
@@ -33,11 +34,12 @@ export async function command(args: string[]): Promise<ExitCode> {
   if (!number || !/^[A-Za-z0-9][A-Za-z0-9.-]{0,63}$/.test(number)) throw new WrongUse('An issue needs --number, made of letters, digits, dots and hyphens.', 'For example: --number 2026-014');
   if (!date || !isDay(date)) throw new WrongUse('An issue needs --date as year-month-day, a day that exists.', 'For example: --date 2026-03-15');
   checkEdition(edition);
+  const language = languageOf(parsed.values.lang);
   const folder = path.join(job, 'issues', number);
   if (await stat(folder).catch(() => null)) throw new WrongUse(`Issue ${number} exists already and is never written again.`, 'Give a correction a number of its own.');
   const before = await lastIssue(path.join(job, 'issues'));
   if (before?.status.kind === 'issue' && before.status.date > date) throw new WrongUse(`${date} lies before issue ${before.status.number} of ${before.status.date}.`, 'Issues follow each other; give the day of handing over.');
-  const made = await make(job, folder, { edition, issue: { number, date }, before, all, json, strict: true, rehash: true });
+  const made = await make(job, folder, { edition, issue: { number, date }, before, all, json, strict: true, rehash: true, ...language });
   if (!made.dossier) return 1;
   await freeze(folder);
   if (json) {

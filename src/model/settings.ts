@@ -25,7 +25,7 @@ export const settingsSchema = z
   .object({
     $schema: z.string().optional().describe('Address of the schema, for help in an editor.'),
     currency: z.string().regex(/^[A-Z]{3}$/).refine((code) => Intl.supportedValuesOf('currency').includes(code)).optional().describe('ISO 4217 code that unmarked prices are in, for example EUR.'),
-    units: z.enum(['mm', 'in']).default('mm').describe('Lengths in the dossier.'),
+    units: z.enum(['mm', 'in']).default('mm').describe('Lengths in the dossier; without it, mm, and in for en-US.'),
     language: z.enum(['en-GB', 'en-US']).default('en-GB').describe('Trade terms and spelling of the dossier.'),
     risk: z.record(z.string(), z.array(z.number())).optional().describe('Assumptions of the shared risk model put in the place of its own, by their ids in content/risk-model.md: [low, likely, high], or one share for each state. The dossier says which.'),
     workshop: z.string().optional().describe('Name, address and registration of the workshop, as it should stand on the cover.'),

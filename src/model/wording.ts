@@ -2,7 +2,8 @@ import type { Catalogue, Condition, Part, Term, Zone } from './catalogue.ts';
 import type { RegisterRow, ZoneInspection } from './inspection.ts';
 import type { Finding } from './notes.ts';
 
-export type Language = 'en-GB' | 'en-US';
+export const languages = ['en-GB', 'en-US'] as const;
+export type Language = (typeof languages)[number];
 
 /** The trade term in the dossier's language. */
 export function termIn(term: Term, language: Language): string {

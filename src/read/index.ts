@@ -11,6 +11,7 @@ import { timePhotos } from './photos/times.ts';
 import { ratesOf } from './rates.ts';
 import { jobRisk } from './risk.ts';
 import { readSettings } from './settings.ts';
+import type { Settings } from '../model/settings.ts';
 
 /** Passed to `read` besides the folder. */
 export interface ReadOptions {
@@ -21,6 +22,8 @@ export interface ReadOptions {
   /** What an earlier reading of the photos found; without it every photo is read and hashed. */
   memory?: PhotoMemory;
   signal?: AbortSignal;
+  /** Goes before the language of the settings. */
+  language?: Settings['language'];
 }
 
 /** A job as read, with what the later stages need of the disk. */
@@ -38,7 +41,7 @@ export interface ReadJob {
 export async function read(jobFolder: string, options: ReadOptions): Promise<ReadJob | null> {
   const folder = await openJob(jobFolder);
   if (!folder) return null;
-  const settings = await readSettings(folder.car);
+  const settings = await readSettings(folder.car, options.language);
   const own = readCatalogue();
   const { risk, notices: riskNotices } = jobRisk(own.risk, settings.settings, settings.bytes ? new TextDecoder().decode(settings.bytes) : '');
   const catalogue = { ...own, risk };

@@ -8,9 +8,12 @@ import type { Settings } from '../model/settings.ts';
 
 const file = 'sillbook.json';
 
-/** Reads `sillbook.json` of a folder; defaults where there is none. A value that cannot be used is an error: it would make the dossier untrue. */
-export async function readSettings(folder: string): Promise<{ settings: Settings; bytes: Uint8Array | null; notices: Notice[] }> {
-  const defaults = settingsSchema.parse({});
+/**
+ * Reads `sillbook.json` of a folder; defaults where there is none. A value that cannot be used is an error: it would make
+ * the dossier untrue. `language` goes before the one that is written.
+ */
+export async function readSettings(folder: string, language?: Settings['language']): Promise<{ settings: Settings; bytes: Uint8Array | null; notices: Notice[] }> {
+  const defaults = inLanguage(settingsSchema.parse({}), language, false);
   const at = path.join(folder, file);
   if (await leadsOut(at, folder).catch(() => false)) return { settings: defaults, bytes: null, notices: [linkOutside(file)] };
   const bytes = await readFile(at).catch((fault: NodeJS.ErrnoException) => fault);
@@ -19,13 +22,13 @@ export async function readSettings(folder: string): Promise<{ settings: Settings
     return { settings: defaults, bytes: null, notices: [unreadable(`${file} cannot be opened (${bytes.code ?? 'unknown cause'})`)] };
   }
   const text = new TextDecoder().decode(bytes).replace(/^\uFEFF/, '');
-  const { settings, notices } = parseSettings(text);
+  const { settings, notices } = parseSettings(text, language);
   return { settings, bytes, notices };
 }
 
 /** Settings out of JSON text. */
-export function parseSettings(text: string): { settings: Settings; notices: Notice[] } {
-  const defaults = settingsSchema.parse({});
+export function parseSettings(text: string, language?: Settings['language']): { settings: Settings; notices: Notice[] } {
+  const defaults = inLanguage(settingsSchema.parse({}), language, false);
   let data: unknown;
   try {
     data = JSON.parse(text);
@@ -38,9 +41,15 @@ export function parseSettings(text: string): { settings: Settings; notices: Noti
   const kept = Object.fromEntries(Object.entries(data).filter(([key]) => known.includes(key)));
   const parsed = settingsSchema.safeParse(kept);
   const notices = unknown.map((key) => unknownKey(key, known, text));
-  if (parsed.success) return { settings: parsed.data, notices };
+  if (parsed.success) return { settings: inLanguage(parsed.data, language, 'units' in kept), notices };
   for (const issue of parsed.error.issues) notices.push(badValue(String(issue.path[0] ?? ''), kept, text));
   return { settings: defaults, notices };
+}
+
+/** The language asked for; lengths follow it where no unit is written. */
+function inLanguage(settings: Settings, asked: Settings['language'] | undefined, unitsWritten: boolean): Settings {
+  const language = asked ?? settings.language;
+  return { ...settings, language, units: unitsWritten ? settings.units : language === 'en-US' ? 'in' : 'mm' };
 }
 
 function unreadable(found: string): Notice {

@@ -27,6 +27,18 @@ function dossierIn(folder: string): Dossier {
   return JSON.parse(readFileSync(path.join(folder, 'dossier.json'), 'utf8')) as Dossier;
 }
 
+test('--lang puts terms and lengths in another English for one build, and a language there is none of is wrong use', async () => {
+  const job = await smallJob(place.folder);
+  expect(sillbook(['build', job, '--lang', 'en-us']).code).toBe(0);
+  const american = dossierIn(path.join(job, 'out'));
+  expect(american.language).toBe('en-US');
+  expect(american.sections.map((section) => section.title)).toContain('Rocker, left');
+  expect(sillbook(['check', job, '--lang', 'en-US']).out).not.toContain('Sill,');
+  expect(sillbook(['build', job]).code).toBe(0);
+  expect(dossierIn(path.join(job, 'out')).sections.map((section) => section.title)).toContain('Sill, left');
+  expect(sillbook(['build', job, '--lang', 'fr'])).toMatchObject({ code: 2, err: expect.stringContaining('There is no language "fr"') });
+});
+
 test('a build delivers site, PDF, data and lists of hashes, and changes nothing in the job', async () => {
   const job = await smallJob(place.folder);
   const before = hashes(job);
