@@ -74,7 +74,11 @@ export async function inspectFor(job: string, out: string, onProgress: Progress,
   const inside = path.relative(path.resolve(job), path.resolve(out)).split(path.sep).join('/');
   const skip = inside.startsWith('..') || path.isAbsolute(inside) ? [] : [inside];
   const inspected = await inspect(job, { clock: clock(), skip, sensitivity: depth === 'build', onProgress, ...more });
-  if (inspected) return inspected;
+  return inspected ?? (await noJob(job));
+}
+
+/** Wrong use: a job that is no folder, or none that can be opened. */
+export async function noJob(job: string): Promise<never> {
   const found = await stat(job).catch(() => null);
   throw new WrongUse(found ? `${job} is not a folder that can be opened.` : `There is no folder ${job}.`, 'Name the job folder, the one that holds findings.md.');
 }

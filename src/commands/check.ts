@@ -1,11 +1,15 @@
 import path from 'node:path';
 import { lookAtPhotos } from '../job.ts';
 import type { Inspected, Progress } from '../job.ts';
-import type { CavityOutlook } from '../model/inspection.ts';
+import { sides } from '../model/catalogue.ts';
+import type { CavityOutlook, ZoneInspection } from '../model/inspection.ts';
 import type { Notice } from '../model/notice.ts';
+import type { NextLook } from '../model/outlook.ts';
 import { todoRules } from '../place/checks/index.ts';
+import { isUnspoken } from '../model/unspoken.ts';
 import { termIn, zoneName } from '../model/wording.ts';
-import { coverageText, hundredText, likelihoodText } from '../units.ts';
+import type { Language } from '../model/wording.ts';
+import { countText, coverageText, hoursText, hundredText, likelihoodText } from '../units.ts';
 import { outlookData } from '../write/outlook-data.ts';
 import { fiveYears, hasUnseen } from '../write/outlook.ts';
 import { hintsAbout } from '../model/photo-hints.ts';
@@ -17,13 +21,13 @@ import type { ExitCode } from './terminal.ts';
 const help = `sillbook check <job> [--photos] [--lang LANGUAGE] [--all] [--json]
 
 Reads a job and says what is wrong with it, where, and what is still to do before leaving the car: zones without a photo
-or a reason, openings neither seen nor explained, photos that stand nowhere, missing photos of the insurer's set. It looks
-at no pixels and writes nothing, unless --photos is given.
+or a reason, zones with photos and no words, openings neither seen nor explained, photos that stand nowhere, missing
+photos of the insurer's set. It looks at no pixels and writes nothing, unless --photos is given.
 
   --photos   look at the pictures too: which look unsharp, very dark, very bright or like another. Takes as long as their
              part of a build, which then finds the pictures made, in <job>/.sillbook
   --lang     en-GB or en-US, instead of the one in sillbook.json
-  --all      show every notice, not only the first two of a kind
+  --all      show every notice, not only the first two of a kind, and every zone on a line of its own
   --json     print coverage, zones, photos, the outlook of every closed section and all notices as JSON
 
 Examples
@@ -72,7 +76,9 @@ function asText(inspected: Inspected, all: boolean): string {
   if (todo.length > 0) lines.push(...(lines.length > 0 ? [''] : []), 'Still to do before leaving the car:', ...todoLines(inspected, todo, all));
   const photos = inspection.photos.length;
   const placed = inspection.photos.filter((photo) => photo.rule !== null || photo.views.length > 0).length;
-  const summary = `${coverageText(inspection.coverage)}. ${photos} photos, ${placed} placed. ${levelCounts(notices)}.`;
+  const shown = lines.filter((line) => line !== '').length - (todo.length > 0 ? 1 : 0);
+  const rest = all || shown >= notices.length ? '' : `; ${countText(shown, 'line', 'lines')} shown, --all shows the rest`;
+  const summary = `${coverageText(inspection.coverage)}. ${photos} photos, ${placed} placed. ${levelCounts(notices)}${rest}.`;
   if (inspected.folder.findings !== null) lines.push(...outlookLines(inspected));
   return `${[...lines, ...(lines.length > 0 ? [''] : []), summary.charAt(0).toUpperCase() + summary.slice(1)].join('\n')}\n`;
 }
@@ -90,20 +96,41 @@ function outlookLines({ inspection, outlook }: Inspected): string[] {
     '',
     'Likeliest to be through within five years if left, of what carries load:',
     ...weakest.flatMap((one) => one.weighed.left.chances.slice(fiveYears, fiveYears + 1).map((chance) => `  ${name(one.zone)}, ${one.name}: ${likelihoodText(chance, hasUnseen(one))} (${hundredText(chance.low, chance.high)})`)),
-    ...(looks.length > 0 ? ['Looks that narrow the range of what it may cost most, for each hour:', ...looks.map((look) => `  ${name(look.zone)}: ${look.cavity === null ? 'openings and drains not seen' : `inside, ${look.sections.join(', ')}`}${look.toSee === '' ? '' : ` (${look.toSee})`}`)] : []),
+    ...(looks.length > 0 ? ['Looks that narrow the range of what it may cost most, for each hour:', ...looks.map((look) => `  ${name(look.zone)}: ${look.cavity === null ? 'openings and drains not seen' : `inside, ${look.sections.join(', ')}`} (${lookWords(look)})`)] : []),
   ];
 }
 
-/** What is still to do, by kind; zones by name alone, as they are many and the names say all. */
+/** "drill out 14 rivets; 1 h", "0.2 to 0.5 h, our judgement". */
+function lookWords({ toSee, hours, assumed }: NextLook): string {
+  const time = assumed ? `${hoursText({ ...hours, judged: false })}, our judgement` : hoursText(hours);
+  return [...(toSee === '' ? [] : [toSee]), time].join('; ');
+}
+
+/** What is still to do, by kind; zones by name alone, as they are many and the names say all: with `all` one a line, else both sides as one. */
 function todoLines({ inspection }: Inspected, todo: readonly Notice[], all: boolean): string[] {
-  const lines: string[] = [];
   const { language } = inspection.job.settings;
-  const zones = inspection.zones.filter((zone) => !zone.entered).map((zone) => zoneName(zone.zone, language));
-  if (zones.length > 0) lines.push(`  Zones without a photo or a reason (${zones.length}): ${zones.join('; ')}`);
+  const { notes } = inspection.job;
+  const listed = (title: string, zones: readonly ZoneInspection[]): string[] => {
+    if (zones.length === 0) return [];
+    return all ? [`  ${title} (${zones.length}):`, ...zones.map(({ zone }) => `    ${zoneName(zone, language)}`)] : [`  ${title} (${zones.length}): ${sidesTogether(zones, language).join('; ')}`];
+  };
   const views = inspection.views.filter((view) => view.photo === null).map((view) => inspection.job.catalogue.views.filter((one) => one.id === view.id).map((one) => termIn(one.name, language))[0] ?? view.id);
-  if (views.length > 0) lines.push(`  Photos of the insurer's set (${views.length}): ${views.join('; ')}`);
-  const others = todo.filter((notice) => notice.rule !== 'zone-not-entered' && notice.rule !== 'view-missing');
-  return [...lines, ...noticeLines(others.map(({ expected: _, advice: __, ...notice }) => notice), process.stdout, all).map((line) => `  ${line.trim()}`)];
+  const others = todo.filter((notice) => !['zone-not-entered', 'zone-without-words', 'view-missing'].includes(notice.rule));
+  return [
+    ...listed('Zones without a photo or a reason', inspection.zones.filter((zone) => !zone.entered)),
+    ...listed('Zones with photos and no words, which count as not seen', inspection.zones.filter((zone) => isUnspoken(notes, zone))),
+    ...(views.length > 0 ? [`  Photos of the insurer's set (${views.length}): ${views.join('; ')}`] : []),
+    ...noticeLines(others.map(({ expected: _, advice: __, ...notice }) => notice), process.stdout, all).map((line) => `  ${line.trim()}`),
+  ];
+}
+
+/** "Sill, both sides; Floor, left". */
+function sidesTogether(zones: readonly ZoneInspection[], language: Language): string[] {
+  return zones.flatMap(({ zone, partner }) => {
+    const other = zones.some((one) => one.zone.id === partner);
+    if (!other) return [zoneName(zone, language)];
+    return zone.side === sides[0] ? [`${termIn(zone.record.name, language)}, both sides`] : [];
+  });
 }
 
 function asJson({ inspection, outlook, notices }: Inspected): string {

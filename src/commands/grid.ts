@@ -1,4 +1,4 @@
-import { open, readFile, realpath, rm, stat } from 'node:fs/promises';
+import { lstat, mkdir, open, readFile, realpath, rm, stat } from 'node:fs/promises';
 import path from 'node:path';
 import type { Region } from '../model/rusted-area.ts';
 import { wholePicture } from '../model/rusted-area.ts';
@@ -9,13 +9,15 @@ import type { ExitCode } from './terminal.ts';
 const help = `sillbook grid <photo> [--region X1 Y1 X2 Y2] [--points N] [--out FILE.png]
 
 Draws a numbered grid of points over a photo, to count on how many of them there is rust: a share that is counted, not
-guessed (systematic manual point count, as in ASTM E562). It prints the line for the findings, its count left open. The
-photo is not changed and nothing is put beside it.
+guessed (systematic manual point count, as in ASTM E562). It prints the line for the findings, its count left open. Tenths
+along the edges of the picture are the fractions that marks and regions are written in: without --region the whole photo is
+shown, to read them off. The photo is not changed and nothing is put beside it.
 
   --region X1 Y1 X2 Y2   left, top, right and bottom in fractions of the upright photo; default the whole photo. Choose
                          one that holds painted surface and nothing else
   --points N             a square number from 25 to 400; default 100
-  --out FILE.png         where to put it; default <photo>-grid.png in the folder you are in. Never over another file
+  --out FILE.png         where to put it; default <job>/grids/<photo>-grid.png, which is never taken for a photo, or, where
+                         the photo is in no job, <photo>-grid.png in the folder you are in. Never over another file
 
 Example
   sillbook grid my-job/photos/IMG_4022.jpg --region 0.1 0.1 0.9 0.8
@@ -29,8 +31,7 @@ export async function command(args: string[]): Promise<ExitCode> {
   const region = regionOf(parsed.values.region);
   const side = sideOf(parsed.values.points);
   const bytes = await bytesOf(photo);
-  const out = parsed.values.out ?? `${path.basename(photo, path.extname(photo))}-grid.png`;
-  await checkOut(out, photo);
+  const out = await outFor(photo, parsed.values.out);
   // Loaded here, so that wrong use is told without waiting for it.
   const { drawGrid } = await import('../print/pictures/grid.ts');
   const drawn = await drawGrid(bytes, region, side);
@@ -38,11 +39,13 @@ export async function command(args: string[]): Promise<ExitCode> {
     say(`No grid was drawn on ${photo}: ${drawn.fault}. Look for the original, or export it as JPEG.`);
     return 1;
   }
+  await mkdir(path.dirname(out), { recursive: true });
   await writeNew(out, drawn.png);
   const points = side * side;
-  process.stdout.write(`${out}: ${points} points, ${side} by ${side}, numbered row by row from the top left.\n\n- rusted points ${region.join(' ')}: ?? of ${points}\n\n`);
+  process.stdout.write(`${path.resolve(out)}: ${points} points, ${side} by ${side}, numbered row by row from the top left.\n\n- rusted points ${region.join(' ')}: ?? of ${points}\n\n`);
   if (drawn.damaged) say('The photo is damaged and drawn as far as it can be read.');
-  say('Count the points whose open middle is on rust. One right on the edge of it counts half; round the sum up. Leave points beside the painted surface out of both numbers.');
+  say('Count the points whose open middle is on rust. One right on the edge of it counts half; round the sum up.');
+  say(`A point beside the painted surface, on the floor or a hand, counts in neither number: with 31 on rust and 4 of ${points} beside the surface, write "31 of ${points - 4}".`);
   say('Put the line under the photo in the findings, your count in the place of "??".');
   say(`A suggestion, not a measurement: a rule of colour would say about ${drawn.suggested} of ${points}; count yourself. On public pictures such rules were wrong by 15 to 17 in 100 on average.`);
   return 0;
@@ -90,6 +93,29 @@ async function bytesOf(photo: string): Promise<Buffer> {
   if (!bytes) throw new WrongUse(`${photo} cannot be opened.`, 'Allow reading it; nothing was made.');
   if (formatByContent(bytes) === null || isRawName(photo)) throw new WrongUse(`${photo} is not a picture Sillbook takes.`, 'Name a JPEG, HEIC, PNG, WebP, AVIF or TIFF file.');
   return bytes;
+}
+
+/** Where the grid goes: as named, else into the job's folder for grids under a name still free, else beside whoever asks. */
+async function outFor(photo: string, named: string | undefined): Promise<string> {
+  const stem = path.basename(photo, path.extname(photo));
+  const job = named === undefined ? await jobAround(photo) : null;
+  if (job === null) {
+    const out = named ?? `${stem}-grid.png`;
+    await checkOut(out, photo);
+    return out;
+  }
+  for (let count = 1; ; count += 1) {
+    const out = path.join(job, 'grids', `${stem}-grid${count === 1 ? '' : `-${count}`}.png`);
+    if (!(await lstat(out).catch(() => null))) return out;
+  }
+}
+
+/** The nearest folder above a photo that holds findings. */
+async function jobAround(photo: string): Promise<string | null> {
+  for (let at = path.dirname(path.resolve(photo)); ; at = path.dirname(at)) {
+    if (await stat(path.join(at, 'findings.md')).catch(() => null)) return at;
+    if (at === path.dirname(at)) return null;
+  }
 }
 
 /** Wrong use where the picture would lie among photos, in a job or a dossier: there it would be taken for a photo, or spoil a list of hashes. */

@@ -7,6 +7,7 @@ const help = `Sillbook turns a folder of photos and a findings file into a dossi
   sillbook new <photos…> --into <job>     make a job folder and a findings file from photos
   sillbook check <job>                    read the job and say what is wrong and what is still to do
   sillbook build <job>                    make the dossier, as a draft, in <job>/out
+  sillbook watch <job>                    show the site in the browser while you write
   sillbook issue <job> --number N --date D   freeze a dossier for handing over
   sillbook grid <photo>                   draw points on a photo, to count how much of it is rusted
 
@@ -22,6 +23,7 @@ const commands: Record<string, () => Promise<{ command: (args: string[]) => Prom
   new: () => import('./new.ts'),
   check: () => import('./check.ts'),
   build: () => import('./build.ts'),
+  watch: () => import('./watch.ts'),
   issue: () => import('./issue.ts'),
   grid: () => import('./grid.ts'),
 };

@@ -33,7 +33,7 @@ export async function command(args: string[]): Promise<ExitCode> {
   if (!into) throw new WrongUse('sillbook new needs --into and the job folder to make.', 'For example: sillbook new ~/Pictures/car --into my-job');
   if (parsed.positionals.length === 0) throw new WrongUse('sillbook new needs photos or a folder of them.', `For example: sillbook new ~/Pictures/car --into ${into}`);
   const findings = path.join(into, 'findings.md');
-  if (await stat(findings).catch(() => null)) throw new WrongUse(`${findings} exists already and is not overwritten.`, 'Name another job with --into.');
+  if (await stat(findings).catch(() => null)) throw new WrongUse(`${findings} exists already and is not overwritten.`, `For more photos of this job, copy the new photos into ${path.join(into, 'photos')} and name them in findings.md; for another job, name another folder with --into.`);
   const files = await filesOf(parsed.positionals);
   const pictures = files.filter((file) => picture.test(file.to));
   if (pictures.length === 0) throw new WrongUse('There is no photo in what was named.', 'Name JPEG, HEIC, PNG, WebP, AVIF or TIFF files, or a folder of them.');

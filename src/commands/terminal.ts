@@ -4,6 +4,7 @@ import type { Clock } from '../model/job.ts';
 import { noticeLine } from '../model/notice.ts';
 import type { Notice } from '../model/notice.ts';
 import { todoRules } from '../place/checks/index.ts';
+import { listText } from '../units.ts';
 
 /** Exit codes: 0 done, 1 errors in the job, 2 wrong use, 130 interrupted. */
 export type ExitCode = 0 | 1 | 2 | 130;
@@ -72,7 +73,7 @@ const colours = { error: '\u001B[31m', warning: '\u001B[33m', note: '\u001B[2m' 
 
 /** Notices as lines, in the order of file and line; about files, of one rule two are shown, then how many more, unless there are three at most. */
 export function noticeLines(notices: readonly Notice[], stream: NodeJS.WriteStream, all: boolean): string[] {
-  const sorted = notices.toSorted(byPlace);
+  const sorted = (all ? notices : blanksTogether(notices)).toSorted(byPlace);
   const counts = new Map<string, number>();
   for (const { rule } of sorted) counts.set(rule, (counts.get(rule) ?? 0) + 1);
   const shown = new Map<string, number>();
@@ -89,6 +90,16 @@ export function noticeLines(notices: readonly Notice[], stream: NodeJS.WriteStre
     lines.push(coloured(stream) ? line.replace(` ${notice.level} `, ` ${colours[notice.level]}${notice.level}\u001B[0m `) : line);
   }
   return lines;
+}
+
+/** Lines left without a value, most of them the template's, as one notice at the first of them; up to three stand as they are. */
+function blanksTogether(notices: readonly Notice[]): Notice[] {
+  const blanks = notices.filter(({ rule }) => rule === 'value-missing').toSorted(byPlace);
+  const [first] = blanks;
+  if (!first || blanks.length <= 3) return [...notices];
+  const keys = blanks.map(({ found }) => /"(.*):"/.exec(found)?.[1] ?? found);
+  const found = `${blanks.length} lines have no value yet: ${listText(keys)}`;
+  return [...notices.filter((notice) => !blanks.includes(notice)), { ...first, found, advice: 'Fill them in or take them out (--all shows each).' }];
 }
 
 /** Errors and what the findings' own lines are told are always shown in full: those are to be mended. */

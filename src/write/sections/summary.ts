@@ -14,7 +14,8 @@ import { examineText, phraseOf, weakText } from '../weak-steel.ts';
 export function summary(context: Context): Section {
   const coverage = capital(coverageText(context.inspection.coverage));
   const blocks: Block[] = [
-    lead(advises(context) ? adviceSentence(context) : stateSentence(context), ' ', unseenSentence(context)),
+    lead(advises(context) ? adviceSentence(context) : stateSentence(context)),
+    paragraph(unseenSentence(context)),
     keyFacts(context),
     ...outsideZones(context),
     aside(`${coverage}. What nobody saw counts as neither sound nor defective, and widens every range it touches.`),
@@ -120,10 +121,8 @@ function detail(context: Context, step: Step): string {
 }
 
 function keyFacts(context: Context): BlockOf<'facts'> {
-  const first = context.plan.steps[0];
-  const items: BlockOf<'facts'>['items'] = [seenFact(context), unseenFact(context), ...weakestFact(context)];
-  if (advises(context)) items.push(...costFact(context), ...lookFact(context), ...(first ? [{ term: 'First step', value: [link(first.title, first.id)] }] : []));
-  else items.push(loadFact(context));
+  const sure = [unseenFact(context), seenFact(context)];
+  const items = advises(context) ? [...weakestFact(context), ...costFact(context), ...lookFact(context), ...sure] : [...sure, ...weakestFact(context), loadFact(context)];
   return { type: 'facts', look: 'key', items };
 }
 

@@ -14,6 +14,7 @@ import { advises, cautionLinks, photoLinks, soundSoFar } from '../say.ts';
 import { foundTable, isFolded, notSeenText, readingTable } from '../tables.ts';
 import { cavityName, outlookBlock } from '../outlook.ts';
 import { leftover } from '../leftover.ts';
+import { sidesTable } from '../sides.ts';
 import { notesOf, workBlocks } from '../work.ts';
 import { linesOf } from '../../model/lines.ts';
 
@@ -52,6 +53,7 @@ function zoneBlocks(context: Context, zone: ZoneInspection): Block[] {
     ...outlooks(context, zone),
     ...also,
     ...asTyped(context, zone, [...said, ...also]),
+    ...sidesTable(context, zone),
     ...others(context, zone),
   ];
 }
