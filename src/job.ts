@@ -10,9 +10,10 @@ import type { Notice } from './model/notice.ts';
 import type { Language } from './model/wording.ts';
 import { place } from './place/index.ts';
 import { plan } from './plan/index.ts';
-import { printData } from './print/data/index.ts';
+import { dataName, printData } from './print/data/index.ts';
 import { openOutput } from './print/output.ts';
 import { renderPictures } from './print/pictures/index.ts';
+import { openLast } from './print/pictures/last.ts';
 import { read } from './read/index.ts';
 import type { ReadJob } from './read/index.ts';
 import type { PhotoMemory } from './read/photos/memory.ts';
@@ -70,6 +71,8 @@ export interface BuildOptions {
   issue: Issue;
   /** The issue before, to list what changed since; null for a draft or a first issue. */
   before: Dossier | null;
+  /** Trusts nothing remembered: copies and hashes every picture. */
+  rehash: boolean;
   version: string;
   onProgress?: Progress;
   signal?: AbortSignal;
@@ -81,6 +84,7 @@ export async function build(inspected: Inspected, options: BuildOptions): Promis
   const edition = readEdition(options.edition);
   if (edition.notices.some((notice) => notice.level === 'error')) return { dossier: null, notices: [...inspected.notices, ...edition.notices] };
   const output = await openOutput(options.out);
+  const last = openLast(options.cache, options.rehash ? null : output.last);
   const work = await realpath(await mkdtemp(path.join(os.tmpdir(), 'sillbook-')));
   try {
     const { photos } = inspected.inspection.job;
@@ -88,6 +92,7 @@ export async function build(inspected: Inspected, options: BuildOptions): Promis
       jobFolder: inspected.folder.visit,
       cacheFolder: options.cache,
       outFolder: output.folder,
+      last,
       hidden: hiddenAreas(inspected.inspection),
       ...(onProgress ? { onProgress: (done: number, total: number) => onProgress('Making pictures', done, total) } : {}),
       ...(signal ? { signal } : {}),
@@ -108,9 +113,15 @@ export async function build(inspected: Inspected, options: BuildOptions): Promis
     signal?.throwIfAborted();
     const { printSite } = await import('./print/site/index.ts');
     await printSite(dossier, { work, out: output.folder, pdf: 'dossier.pdf' });
-    await sealFolder(output.folder);
+    const taken = last.settle();
+    if (taken.notices.length > 0) {
+      await output.discard();
+      return { dossier: null, notices: [...notices, ...taken.notices] };
+    }
+    const sealed = await sealFolder(output.folder, taken.hashes);
     signal?.throwIfAborted();
     await output.commit();
+    if (!options.issue) last.remember(options.out, sealed);
     return { dossier, notices };
   } catch (fault) {
     await output.discard();
@@ -118,6 +129,27 @@ export async function build(inspected: Inspected, options: BuildOptions): Promis
   } finally {
     await rm(work, { recursive: true, force: true });
   }
+}
+
+/** Makes the pages of an inspected job in `site`, for a look while it is being written: no PDF, no data, and the pictures stay in the cache. `dossier` is null where errors stop it. */
+export async function preview(inspected: Inspected, options: Pick<BuildOptions, 'cache' | 'edition' | 'version' | 'onProgress' | 'signal'> & { site: string; work: string }): Promise<{ dossier: Dossier | null; notices: Notice[] }> {
+  const { signal, onProgress } = options;
+  const edition = readEdition(options.edition);
+  const made = await renderPictures(inspected.inspection.job.photos, {
+    jobFolder: inspected.folder.visit,
+    cacheFolder: options.cache,
+    outFolder: null,
+    hidden: hiddenAreas(inspected.inspection),
+    ...(onProgress ? { onProgress: (done: number, total: number) => onProgress('Making pictures', done, total) } : {}),
+    ...(signal ? { signal } : {}),
+  });
+  const notices = [...inspected.notices, ...edition.notices, ...made.notices];
+  if (notices.some((notice) => notice.level === 'error')) return { dossier: null, notices };
+  const dossier = writeDossier(inspected, made, { ...options, out: options.site, issue: null, before: null, rehash: false, edition });
+  const { printSite } = await import('./print/site/index.ts');
+  const files = dossier.photos.flatMap((photo) => photo.renditions.map(({ file }) => file));
+  await printSite(dossier, { work: options.work, out: options.site, beside: [...files, dataName, 'dossier.schema.json', originalsName, 'work.csv', 'parts.csv'] });
+  return { dossier, notices };
 }
 
 function writeDossier(inspected: Inspected, made: Awaited<ReturnType<typeof renderPictures>>, options: Omit<BuildOptions, 'edition'> & { edition: Edition }): Dossier {

@@ -34,6 +34,12 @@ export function percentText(low: number, high: number = low): string {
   return from === to ? `${from} %` : `${from} to ${to} %`;
 }
 
+/** "32 % (24 to 42)", "8 %": a share of a surface with the ends of its interval, to whole per cent, which is more than is known of it; finer where it is small. */
+export function roughPercentText(percent: number, low: number = percent, high: number = percent): string {
+  const [likely, from, to] = [percent, low, high].map((one) => (one < 10 ? percentWord(one < 1 ? one : Number(one.toFixed(1))) : numberText(one, 0)));
+  return `${likely} %${from === to ? '' : ` (${from} to ${to})`}`;
+}
+
 function percentWord(percent: number): string {
   if (percent > 0 && percent < 0.001) return 'under 0.001';
   return numberText(percent, percent < 0.1 ? 3 : percent < 1 ? 2 : 1);
@@ -68,6 +74,19 @@ export function readingText(value: number, unit: 'mm' | 'um' | 'Shore A', units:
   if (unit === 'mm' && units === 'mm' && value < 10) return `${numberText(value, 3).replace(/^(\d+)$/, '$1.00').replace(/\.(\d)$/, '.$10')} mm`;
   if (unit === 'mm') return lengthText(value, units);
   return unit === 'um' ? filmText(value, units) : `${numberText(value, 1)} Shore A`;
+}
+
+/** The same as a number in the unit shown, for its place on a scale; and that unit: 18.9 and "thou". */
+export function readingShown(value: number, unit: 'mm' | 'um' | 'Shore A', units: 'mm' | 'in'): { at: number; unit: string } {
+  if (unit === 'Shore A') return { at: value, unit };
+  if (units === 'mm') return { at: value, unit: unit === 'um' ? 'µm' : unit };
+  return { at: Number((value / 25.4).toFixed(unit === 'um' ? 3 : 6)), unit: unit === 'um' ? 'thou' : 'in' };
+}
+
+/** "10:12" of minutes since midnight; what has begun of a minute is left out, as a clock does. */
+export function clockText(minutes: number): string {
+  const [hour, minute] = [Math.floor(minutes / 60), Math.floor(minutes % 60)].map((part) => String(part).padStart(2, '0'));
+  return `${hour}:${minute}`;
 }
 
 /** "14 March 2026" of `2026-03-14`, "October 2026" of `2026-10`; other text as it is. */

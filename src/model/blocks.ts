@@ -1,6 +1,9 @@
 import { z } from 'zod';
+import { anchorSchema } from './anchor.ts';
 import { outcomeSchema } from './catalogue.ts';
+import { plotSchema } from './plot.ts';
 import { rangeBarSchema } from './range-bar.ts';
+import { zoneMapSchema } from './zone-map.ts';
 
 /** A run of text. `href` is `#anchor` (anywhere in the dossier; printers find the page), or http(s), mailto, tel. */
 export const spanSchema = z.strictObject({
@@ -19,8 +22,7 @@ export type Inline = z.infer<typeof inlineSchema>;
 
 export const originSchema = z.enum(['fact', 'opinion', 'told']);
 
-/** The id of a place in the dossier, as it stands behind `#`. */
-export const anchorSchema = z.string().regex(/^[a-z0-9]+(-+[a-z0-9]+)*$/);
+export { anchorSchema };
 
 export const cellSchema = z.strictObject({
   inline: inlineSchema,
@@ -69,6 +71,19 @@ const photosBlock = z.strictObject({
   look: z.enum(['large', 'index']),
   figures: z.array(figureSchema.extend({ id: anchorSchema.optional() })).min(1),
 });
+const pairBlock = z.strictObject({
+  type: z.literal('pair'),
+  id: anchorSchema.optional(),
+  /** What is compared: "Inner face, plug 2". */
+  title: z.string(),
+  before: figureSchema,
+  /** The later one: the other is shown, whole, in a frame of its shape. */
+  after: figureSchema,
+  /** Taken between the two, in order of time. */
+  during: z.array(figureSchema).min(1).optional(),
+  /** Below both; may be empty. */
+  caption: inlineSchema,
+});
 const stepsBlock = z.strictObject({
   type: z.literal('steps'),
   items: z
@@ -107,8 +122,44 @@ const outlookBlock = z.strictObject({
     )
     .min(1),
 });
+const plotsBlock = z.strictObject({
+  type: z.literal('plots'),
+  caption: z.string(),
+  /** One for each quantity: its readings stand on one scale, so that they can be compared by eye. */
+  scales: z
+    .array(
+      z.strictObject({
+        /** Quantity and unit: "Film, in µm". */
+        title: z.string(),
+        items: z.array(z.strictObject({ id: anchorSchema.optional(), /** Where it was read. */ name: inlineSchema, /** What it says, a sentence; may be empty. */ inline: inlineSchema, plot: plotSchema })).min(1),
+      }),
+    )
+    .min(1),
+});
+const minuteSchema = z.number().min(0).max(1440);
+const timelineBlock = z
+  .strictObject({
+    type: z.literal('timeline'),
+    /** The day. */
+    caption: z.string(),
+    /** What it shows, in whole sentences. */
+    label: z.string(),
+    /** Minutes since midnight by the clock on the wall, as are all times here. */
+    from: minuteSchema,
+    to: minuteSchema,
+    /** One for each zone: its photos. */
+    rows: z.array(z.strictObject({ name: z.string(), text: z.string(), marks: z.array(z.strictObject({ at: minuteSchema, /** Anchor of the figure. */ figure: anchorSchema, words: z.string() })).min(1) })).min(1),
+    /** Long stretches without a photo. */
+    gaps: z.array(z.strictObject({ from: minuteSchema, to: minuteSchema })),
+  })
+  .refine(({ from, to, rows, gaps }) => [...rows.flatMap((row) => row.marks.flatMap((mark) => [mark.at])), ...gaps.flatMap((gap) => [gap.from, gap.to])].every((at) => from <= at && at <= to), {
+    error: 'every time has to lie between from and to',
+  });
 const zonesBlock = z.strictObject({
   type: z.literal('zones'),
+  /** The same on a drawing of the body, with the zones nobody wrote about; left out in issues made before there was one. */
+  map: zoneMapSchema.optional(),
+  /** May be empty where there is a map. */
   items: z
     .array(
       z.strictObject({
@@ -122,8 +173,7 @@ const zonesBlock = z.strictObject({
         /** What matters in it, a short line; may be empty. */
         gist: z.string(),
       }),
-    )
-    .min(1),
+    ),
 });
 const cautionBlock = z.strictObject({
   type: z.literal('caution'),
@@ -163,8 +213,11 @@ export const blockSchema = z.discriminatedUnion('type', [
   factsBlock,
   tableBlock,
   photosBlock,
+  pairBlock,
   stepsBlock,
   outlookBlock,
+  plotsBlock,
+  timelineBlock,
   zonesBlock,
   cautionBlock,
   remarkBlock,

@@ -14,5 +14,9 @@ export const dossierMarkSchema = z.strictObject({
   number: z.int().positive(),
   /** As typed, "rust run", "34 of 100"; may be empty. */
   label: z.string(),
+  /** Of a scale: the length it stands for, "50 mm", drawn beside its line. */
+  length: z.string().optional(),
+  /** Of an outline: the rectangle it is a share of, as two opposite corners; missing where that is the whole picture. */
+  within: z.tuple([fraction, fraction, fraction, fraction]).optional(),
 });
 export type DossierMark = z.infer<typeof dossierMarkSchema>;

@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { anchorSchema, blockSchema } from './blocks.ts';
+import { dossierIndexSchema } from './dossier-index.ts';
 import { dossierOutlookSchema } from './dossier-outlook.ts';
 import { dossierPhotoSchema } from './dossier-photo.ts';
 import { rowSchema } from './dossier-row.ts';
@@ -66,6 +67,8 @@ export const dossierSchema = z.strictObject({
   outlook: dossierOutlookSchema.nullable().default(null),
   /** Null in an edition that leaves work and cost out, and in issues made before costs were worked out. */
   work: dossierWorkSchema.nullable().default(null),
+  /** What an index of the dossier needs beyond its words. Absent in issues made before there was one. */
+  index: dossierIndexSchema.optional(),
   /** Every line of the findings as it was typed, with the heading it stands under and its place in the file. */
   findings: z.array(z.strictObject({ under: z.string(), text: z.string(), written: z.string() })),
   originals: z.strictObject({

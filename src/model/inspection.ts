@@ -13,6 +13,8 @@ export type PlacingRule = (typeof placingRules)[number];
 
 export interface PlacedPhoto {
   photo: Photo;
+  /** Date and seconds since midnight by the clock on the wall of the visit; null where no such time is known. */
+  wall: { date: string; second: number } | null;
   /** Zone ids; empty where not placed. A photo named in two zones stands in both. */
   zones: string[];
   rule: PlacingRule | null;
@@ -164,7 +166,7 @@ export interface ZoneInspection {
   /** Photo ids in time order. */
   photos: string[];
   coverage: Coverage;
-  /** Worst outcome of rows and observations; `not seen` where nothing was seen; `sound` only where all known is sound and nothing is unseen. */
+  /** Worst outcome of rows and observations, rust counted on a photo a defect; `not seen` where nothing was seen; `sound` only where all known is sound and nothing is unseen. */
   state: Outcome;
 }
 

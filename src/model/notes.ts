@@ -159,6 +159,8 @@ export interface Mounting extends EntryBase {
 /** A remark: told, opinion, or free words that fit no other form. */
 export interface Remark extends EntryBase {
   type: 'remark';
+  /** Set where the line is a mark that cannot be read or drawn: it says nothing, and is printed as typed. */
+  unread?: true;
 }
 
 /** A photo put into the zone without a finding, `![](file)`. */

@@ -54,6 +54,16 @@ export function rustedByOutlines(region: Region, outlines: readonly (readonly Co
   return grades && { how: 'outline', region, outlines: outlines.length, percent, grades };
 }
 
+/** Areas that somebody counted or traced themselves: not told, no opinion. */
+export function rustCounted<T extends { area: RustedArea; origin: { kind: string } }>(all: readonly T[]): T[] {
+  return all.filter(({ origin }) => origin.kind === 'fact');
+}
+
+/** Whether rust was seen: more than none in any area counted or traced. */
+export function seenRust(all: readonly { area: RustedArea; origin: { kind: string } }[]): boolean {
+  return rustCounted(all).some(({ area }) => area.percent > 0);
+}
+
 /** Whether a region is the picture itself. */
 export function isWhole(region: Region): boolean {
   return region.every((side, index) => side === wholePicture[index]);

@@ -28,6 +28,11 @@ export function wordsIn(text: string, language: Language): string {
   });
 }
 
+/** Words of the trade in both kinds of English, British first. */
+export function wordPairs(): [british: string, american: string][] {
+  return Object.entries(american);
+}
+
 /** The catalogue with its sentences in the dossier's language; names, ids, places and spellings stay, because things are known by them. */
 export function catalogueIn(catalogue: Catalogue, language: Language): Catalogue {
   if (language !== 'en-US') return catalogue;

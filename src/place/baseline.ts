@@ -7,7 +7,7 @@ import { capital, conditionsText, partText, zonePhrase } from '../model/wording.
 import type { ZoneNames } from '../model/zone-names.ts';
 import { plainWords, zoneNamed, zoneNamesOf } from '../model/zone-names.ts';
 import { anyOf, saidIn } from './phrases.ts';
-import { canBeSamePlace, tellingWords } from './same-place.ts';
+import { canBeSamePlace, tellingWords } from '../model/same-place.ts';
 import { bySpot, spotText } from './spots.ts';
 import type { Terms } from './verdict.ts';
 

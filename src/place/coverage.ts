@@ -1,5 +1,6 @@
 import type { Outcome } from '../model/catalogue.ts';
 import type { Coverage, RegisterRow, ZoneInspection } from '../model/inspection.ts';
+import { rustCounted, seenRust } from '../model/rusted-area.ts';
 import { worseOutcome } from './verdict.ts';
 
 /** How much of what is expected was seen, of one zone's rows. */
@@ -30,15 +31,17 @@ export function coverageSum(parts: readonly Coverage[]): Coverage {
 }
 
 /**
- * State of a zone: a defect wherever one was seen; not seen where nothing was; sound only where everything known was seen
- * and is sound and nothing is left unseen; else it cannot be told.
+ * State of a zone: a defect wherever one was seen, rust counted on a photo among them; not seen where nothing was; sound only
+ * where everything known was seen and is sound and nothing is left unseen; else it cannot be told. A count that found no rust
+ * was a look, of a region only.
  */
-export function stateOf(zone: Pick<ZoneInspection, 'rows' | 'observations' | 'notSeen'>): Outcome {
+export function stateOf(zone: Pick<ZoneInspection, 'rows' | 'observations' | 'notSeen' | 'rusted'>): Outcome {
+  if (seenRust(zone.rusted)) return 'defect';
   const all = [...zone.rows, ...zone.observations].map(({ outcome }) => outcome);
   if (all.length > 0 && all.every((outcome) => outcome === 'not fitted')) return 'not fitted';
   const seen = all.filter((outcome) => outcome !== 'not seen' && outcome !== 'not fitted');
   const [first, ...others] = seen;
-  if (first === undefined) return 'not seen';
+  if (first === undefined) return rustCounted(zone.rusted).length > 0 ? 'cannot tell' : 'not seen';
   const worst = others.reduce(worseOutcome, first);
   const unseen = all.includes('not seen') || zone.notSeen.length > 0;
   return worst === 'sound' && unseen ? 'cannot tell' : worst;

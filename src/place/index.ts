@@ -11,7 +11,8 @@ import { clockJumps } from './clock-jumps.ts';
 import { coverageSum } from './coverage.ts';
 import { photosTwice } from './photo-twice.ts';
 import { placePhotos } from './photos.ts';
-import { anchorsOnce } from './spelling.ts';
+import { anchorsOnce } from '../model/anchor-names.ts';
+import { hiddenInCounts } from './rusted-hidden.ts';
 import { bySpot, sortedNotices } from './spots.ts';
 import { inspectZone, joinSides } from './zone-inspection.ts';
 import { bodyOf, carZones } from './zones.ts';
@@ -28,7 +29,7 @@ export function place(given: Job): Inspection {
   const known = new Set(catalogue.zones.flatMap(zonesOf).map((zone) => zone.id));
   const placing = placePhotos(job);
   const { body, notices: bodyNotices } = bodyOf(catalogue, notes);
-  const notices: Notice[] = [...job.notices, ...bodyNotices, ...placing.notices, ...photosTwice(job.photos), ...clockJumps(job.photos), ...clockDifferences(job, placing)];
+  const notices: Notice[] = [...job.notices, ...bodyNotices, ...placing.notices, ...photosTwice(job.photos), ...clockJumps(job.photos), ...clockDifferences(job, placing), ...hiddenInCounts(placing.photos)];
   const { byZone, unplaced } = byKnownZone(notes.zones, known);
   const photosOf = photosByZone(placing.photos);
   const zones = carZones(catalogue, notes, body, new Set([...byZone.keys(), ...photosOf.keys()]));

@@ -7,7 +7,7 @@ import { contradictionOf } from './contradictions.ts';
 import type { RegisterTools } from './drafts.ts';
 import type { Mountings } from './mountings.ts';
 import { isNear, nearestOf } from './mountings.ts';
-import { anchorOf } from './spelling.ts';
+import { anchorOf } from '../model/anchor-names.ts';
 import { verdictOf } from './verdict.ts';
 
 /** Every finding of a zone that is about no opening: metal, coating, water, earlier repair. In the order written. */

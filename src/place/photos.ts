@@ -13,6 +13,8 @@ import { namedInNotes } from './mentions.ts';
 import type { ZoneNames } from '../model/zone-names.ts';
 import { sidelessAtStart, zoneAtStart, zoneNamed, zoneNamesOf } from '../model/zone-names.ts';
 import { byCodeUnit } from '../model/order.ts';
+import type { WallTime } from './times.ts';
+import { wallClockOf } from './times.ts';
 
 /** Where every photo stands, and how to find the photos of a line. */
 export interface Placing {
@@ -38,8 +40,13 @@ export function placePhotos(job: Job): Placing {
     if (answer) answers.set(photo.id, answer);
   }
   for (const [id, answer] of placeBetween(job.photos, answers)) answers.set(id, answer);
-  const photos = job.photos.map((photo) => placed(job, names, photo, answers.get(photo.id), named.byPhoto.get(photo.id)));
+  const wallClock = wallClockOf(job.notes.seen);
+  const photos = job.photos.map((photo) => ({ ...placed(job, names, photo, answers.get(photo.id), named.byPhoto.get(photo.id)), wall: wallOf(wallClock(photo)) }));
   return { photos, idsOf: named.idsOf, unfound: named.unfound, notices: [...named.notices, ...unknownKeywords(names, job.photos)] };
+}
+
+function wallOf(time: WallTime | null): PlacedPhoto['wall'] {
+  return time && { date: time.date, second: time.second };
 }
 
 /** Captions of all lines, each once; where they stand in several zones, each is led by its own. */
@@ -53,7 +60,7 @@ function captionText(job: Job, captions: readonly Caption[]): string {
   return [...new Set(led)].join(' · ');
 }
 
-function placed(job: Job, names: ZoneNames, photo: Photo, answer: Answer | undefined, mentions: Mentions | undefined): PlacedPhoto {
+function placed(job: Job, names: ZoneNames, photo: Photo, answer: Answer | undefined, mentions: Mentions | undefined): Omit<PlacedPhoto, 'wall'> {
   const marks = mentions?.marks ?? [];
   return {
     photo,

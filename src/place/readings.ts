@@ -6,7 +6,7 @@ import { conditionsText, findingCounts, inSentence, partText, termIn, toldBy, zo
 import { readingText } from '../units.ts';
 import { filmFigures } from './film.ts';
 import { anyOf, saidIn } from './phrases.ts';
-import { canBeSamePlace, inOtherCavity } from './same-place.ts';
+import { canBeSamePlace, inOtherCavity } from '../model/same-place.ts';
 import type { Terms } from './verdict.ts';
 
 /** What readings of one zone are judged with. */

@@ -50,6 +50,7 @@ export function inspectZone(around: ZoneSurroundings, zone: Zone, written: reado
   const notSeen = ofType('not seen').map((entry) => ({ entry, photos: idsOf(entry.photos) }));
   const { rows } = register;
   const { observations } = observed;
+  const rusted = rustedOf(entries, idsOf);
   return {
     zone,
     partner: partnerOf(zone, around.all),
@@ -57,7 +58,7 @@ export function inspectZone(around: ZoneSurroundings, zone: Zone, written: reado
     rows,
     observations,
     readings: judged.verdicts.map(({ reading, verdict }) => ({ reading, photos: idsOf(reading.photos), verdict })),
-    rusted: rustedOf(entries, idsOf),
+    rusted,
     notSeen,
     notFitted: ofType('not fitted'),
     remarks: remarksOf(tools, entries, mountings).map((entry) => ({ entry, photos: idsOf(entry.photos) })),
@@ -67,7 +68,7 @@ export function inspectZone(around: ZoneSurroundings, zone: Zone, written: reado
     narrative: headings.flatMap((heading) => heading.narrative),
     photos,
     coverage: coverageOf(rows),
-    state: stateOf({ rows, observations, notSeen }),
+    state: stateOf({ rows, observations, notSeen, rusted }),
   };
 }
 
@@ -98,7 +99,8 @@ function mergeMountings(parts: readonly Mountings[]): Mountings {
  */
 function remarksOf(tools: RegisterTools, entries: readonly Entry[], mountings: Mountings): Remark[] {
   return entries.flatMap((entry): Remark[] => {
-    if (entry.type === 'remark') return [entry];
+    // What is printed as typed stands on the zone's page by itself.
+    if (entry.type === 'remark') return entry.unread ? [] : [entry];
     const kept =
       (entry.type === 'count' && (entry.words.trim() !== '' || isStrayCount(tools, entry))) ||
       (entry.type === 'finding' && isStrayFinding(tools, entry)) ||

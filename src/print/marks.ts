@@ -15,22 +15,36 @@ export interface Disc {
   direction: Point;
 }
 
+/** The length of a scale in words, its middle at `at`, away from the line in `direction`, which is one long. */
+export interface LengthWords {
+  words: string;
+  at: Point;
+  direction: Point;
+}
+
 /** A mark as both printers draw it. Strokes may leave the picture: printers clip. */
 export interface DrawnMark {
   strokes: readonly Stroke[];
   dashed: boolean;
+  /** Drawn dashed: the rectangle an outline is a share of. */
+  frame: readonly Stroke[];
   /** Null where the photo has one mark only. */
   disc: Disc | null;
+  /** Of a scale. */
+  length: LengthWords | null;
 }
 
 /**
  * Heads of arrows and uprights at the ends of scales; how far from its mark a disc has its centre on a small page, and how large
- * it is there: shares of the picture's longer side.
+ * it is there, and both on a page of usual size: shares of the picture's longer side.
  */
 const headShare = 0.045;
 const tickShare = 0.02;
 const discShare = 0.078;
 const discRadiusShare = 0.06;
+const [usualDiscShare, usualDiscRadiusShare] = [0.04, 0.03];
+/** Half the height of a scale's words, half their width for each letter, and how far from the line their middle is, likewise. */
+const wordsShare = { high: 0.035, wide: 0.017, away: 0.055 } as const;
 
 /**
  * Marks of a photo in units of its upright picture of `width` by `height`, with a place for the number of each. What has not
@@ -41,13 +55,47 @@ export function drawnMarks(marks: readonly DossierMark[], width: number, height:
     const strokes = strokesOf(mark, width, height);
     return strokes.length === 0 ? [] : [{ mark, strokes }];
   });
+  const lengths = drawn.map(({ mark, strokes }) => lengthOf(mark, strokes, { width, height, others: drawn.filter((other) => other.mark !== mark).map((other) => other.strokes) }));
+  const words = lengths.flatMap((length) => (length ? [wordsBounds(length, width, height)] : []));
   const discs: Point[] = [];
-  return drawn.map(({ mark, strokes }) => {
-    const others = drawn.filter((other) => other.mark !== mark).map((other) => boundsOf(other.strokes));
-    const disc = marks.length > 1 ? discOf(mark, strokes, { width, height, discs, others }) : null;
+  return drawn.map(({ mark, strokes }, index) => {
+    const others = drawn.filter((other) => other.mark !== mark).map((other) => other.strokes);
+    const disc = marks.length > 1 ? discOf(mark, strokes, { width, height, discs, others, words }) : null;
     if (disc) discs.push(discCentre(disc, width, height));
-    return { strokes, dashed: mark.shape === 'grid frame', disc };
+    return { strokes, dashed: mark.shape === 'grid frame', frame: frameOf(mark, width, height), disc, length: lengths[index] ?? null };
   });
+}
+
+/** The rectangle an outline is a share of. */
+function frameOf({ within }: DossierMark, width: number, height: number): Stroke[] {
+  if (!within) return [];
+  const [x1, y1, x2, y2] = within;
+  return [{ kind: 'line', points: [[x1 * width, y1 * height], [x2 * width, y1 * height], [x2 * width, y2 * height], [x1 * width, y2 * height]], closed: true }];
+}
+
+/** The words of a scale beside the middle of its line, on the side with more room. */
+function lengthOf(mark: DossierMark, strokes: readonly Stroke[], room: Pick<Room, 'width' | 'height' | 'others'>): LengthWords | null {
+  const [line] = strokes;
+  if (mark.length === undefined || line?.kind !== 'line') return null;
+  const [[x1, y1], [x2, y2]] = [line.points[0] ?? [0, 0], line.points.at(-1) ?? [0, 0]];
+  const long = Math.hypot(x2 - x1, y2 - y1);
+  const across: Point = [(y2 - y1) / long, (x1 - x2) / long];
+  const sides = (across[1] > 0 ? [turned(across), across] : [across, turned(across)]).map((direction): LengthWords => ({ words: mark.length ?? '', at: [(x1 + x2) / 2, (y1 + y2) / 2], direction }));
+  const faults = sides.map((side) => {
+    const { left, top, right, bottom } = wordsBounds(side, room.width, room.height);
+    const out = Math.max(0, -left, -top, right - room.width, bottom - room.height);
+    const middle: Point = [(left + right) / 2, (top + bottom) / 2];
+    return 100 * out + room.others.filter((other) => nearest(other, middle) < (bottom - top) / 2).length;
+  });
+  return ((faults[1] ?? 0) < (faults[0] ?? 0) ? sides[1] : sides[0]) ?? null;
+}
+
+function wordsBounds({ words, at, direction }: LengthWords, width: number, height: number): Bounds {
+  const longer = Math.max(width, height);
+  const [halfWide, halfHigh] = [wordsShare.wide * longer * words.length, wordsShare.high * longer];
+  // Beside an upright line the words begin at it, not in it.
+  const [x, y] = [at[0] + direction[0] * (wordsShare.away * longer + halfWide), at[1] + direction[1] * wordsShare.away * longer];
+  return { left: x - halfWide, top: y - halfHigh, right: x + halfWide, bottom: y + halfHigh };
 }
 
 function strokesOf({ shape, numbers }: DossierMark, width: number, height: number): Stroke[] {
@@ -118,14 +166,16 @@ interface Room {
   height: number;
   /** Centres of the discs placed so far. */
   discs: readonly Point[];
-  /** Where the other marks are. */
-  others: readonly Bounds[];
+  /** The other marks. */
+  others: readonly (readonly Stroke[])[];
+  /** Where words stand. */
+  words: readonly Bounds[];
 }
 
-/** The first place beside a mark that lies in the picture, on no other disc, and on no other mark; the best there is where none does. */
+/** The first place beside a mark that lies in the picture, on no other disc and no words, and on no other mark; the freest there is where none does: within another mark before on its line. */
 function discOf(mark: DossierMark, strokes: readonly Stroke[], room: Room): Disc {
   let best: { disc: Disc; fault: number } | null = null;
-  for (const place of placesFor(strokes)) {
+  for (const place of placesFor(mark, strokes)) {
     const disc: Disc = { number: mark.number, at: place.at, direction: place.direction };
     const fault = faultOf(disc, room) + (place.within ? 4 : 0);
     if (!best || fault < best.fault) best = { disc, fault };
@@ -135,7 +185,7 @@ function discOf(mark: DossierMark, strokes: readonly Stroke[], room: Room): Disc
 }
 
 /** Points on a mark and ways away from it, outside before inside. An arrow has its number at its tail, which points at nothing. */
-function placesFor(strokes: readonly Stroke[]): { at: Point; direction: Point; within: boolean }[] {
+function placesFor(mark: DossierMark, strokes: readonly Stroke[]): { at: Point; direction: Point; within: boolean }[] {
   const [first] = strokes;
   if (first?.kind === 'circle') {
     const { centre, radius } = first;
@@ -150,7 +200,9 @@ function placesFor(strokes: readonly Stroke[]): { at: Point; direction: Point; w
     const sides: Point[] = [[back[1], -back[0]], [-back[1], back[0]]];
     const middle: Point = [(from[0] + to[0]) / 2, (from[1] + to[1]) / 2];
     const beside = (at: Point): { at: Point; direction: Point; within: boolean }[] => sides.map((direction) => ({ at, direction, within: false }));
-    return [{ at: from, direction: back, within: false }, ...beside(middle), ...beside(from), ...beside(to)];
+    const along = (share: number): Point => [from[0] + share * (to[0] - from[0]), from[1] + share * (to[1] - from[1])];
+    const ahead = mark.shape === 'arrow' ? [] : [{ at: to, direction: turned(back), within: false }];
+    return [{ at: from, direction: back, within: false }, ...ahead, ...beside(middle), ...beside(from), ...beside(to), ...beside(along(0.25)), ...beside(along(0.75))];
   }
   const points = first?.points ?? [];
   const into = ([x, y]: Point): Point => [-Math.sign(x), -Math.sign(y)];
@@ -173,7 +225,7 @@ function discCentre({ at, direction }: Disc, width: number, height: number): Poi
   return [at[0] + direction[0] * away, at[1] + direction[1] * away];
 }
 
-function faultOf(disc: Disc, { width, height, discs, others }: Room): number {
+function faultOf(disc: Disc, { width, height, discs, others, words }: Room): number {
   const longer = Math.max(width, height);
   const [x, y] = discCentre(disc, width, height);
   const edge = discRadiusShare * longer;
@@ -181,8 +233,27 @@ function faultOf(disc: Disc, { width, height, discs, others }: Room): number {
   // Where none is in the picture whole, the one that is most.
   const outside = over === 0 ? 0 : 100 + (100 * over) / longer;
   const covers = discs.filter((other) => distance(other, [x, y]) < 2 * edge).length;
-  const upon = others.filter(({ left, top, right, bottom }) => x > left - edge && x < right + edge && y > top - edge && y < bottom + edge).length;
-  return outside + 10 * covers + upon;
+  const within = ({ left, top, right, bottom }: Bounds): boolean => x > left - edge && x < right + edge && y > top - edge && y < bottom + edge;
+  const inside = others.filter((other) => within(boundsOf(other))).length;
+  const upon = (centre: Point, radius: number): number => others.filter((other) => nearest(other, centre) < radius).length;
+  const usual: Point = [disc.at[0] + disc.direction[0] * usualDiscShare * longer, disc.at[1] + disc.direction[1] * usualDiscShare * longer];
+  return outside + 10 * covers + 5 * words.filter(within).length + 8 * upon(usual, usualDiscRadiusShare * longer) + 2 * upon([x, y], edge) + inside;
+}
+
+/** How far a point is from the nearest line of strokes. */
+function nearest(strokes: readonly Stroke[], point: Point): number {
+  return Math.min(...strokes.flatMap((stroke) => {
+    if (stroke.kind === 'circle') return [Math.abs(distance(stroke.centre, point) - stroke.radius)];
+    const ends = stroke.closed ? [...stroke.points, ...stroke.points.slice(0, 1)] : stroke.points;
+    return ends.slice(1).map((to, index) => fromLine(ends[index] ?? to, to, point));
+  }));
+}
+
+function fromLine(from: Point, to: Point, [x, y]: Point): number {
+  const [wide, high] = [to[0] - from[0], to[1] - from[1]];
+  const square = wide * wide + high * high;
+  const share = square === 0 ? 0 : Math.min(1, Math.max(0, ((x - from[0]) * wide + (y - from[1]) * high) / square));
+  return distance([from[0] + share * wide, from[1] + share * high], [x, y]);
 }
 
 function distance(one: Point, other: Point): number {

@@ -1,4 +1,4 @@
-import { access, mkdir, readdir, readFile, rename, rm, stat } from 'node:fs/promises';
+import { access, lstat, mkdir, readdir, readFile, rename, rm, stat } from 'node:fs/promises';
 import path from 'node:path';
 import { dataName } from './data/index.ts';
 import { manifestName } from '../model/job.ts';
@@ -7,6 +7,8 @@ import { manifestName } from '../model/job.ts';
 export interface Output {
   /** Folder to write into. */
   folder: string;
+  /** The dossier that will be replaced; null where there is none. */
+  last: string | null;
   /** Puts it in the place of the last dossier. */
   commit(): Promise<void>;
   /** Takes away what was written; the last dossier stays. */
@@ -53,8 +55,11 @@ export async function openOutput(out: string): Promise<Output> {
   await rm(aside, { recursive: true, force: true });
   await dropLeftovers(parent, `.${path.basename(target)}.sillbook-new-`);
   await mkdir(fresh);
+  const found = await lstat(target).catch(() => null);
   return {
     folder: fresh,
+    // Behind a link the old dossier would stay, and share files with the new one.
+    last: found?.isDirectory() ? target : null,
     async commit() {
       if (await exists(target)) await rename(target, aside);
       await rename(fresh, target);

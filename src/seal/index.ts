@@ -1,8 +1,8 @@
 import { createHash } from 'node:crypto';
-import { createReadStream } from 'node:fs';
+import { closeSync, openSync, readSync } from 'node:fs';
 import { readdir, writeFile } from 'node:fs/promises';
 import path from 'node:path';
-import { pipeline } from 'node:stream/promises';
+import { setImmediate } from 'node:timers/promises';
 import { manifestName } from '../model/job.ts';
 
 /** A file and the SHA-256 of its bytes, lower-case hex. */
@@ -31,18 +31,42 @@ export function hashText(text: string): string {
   return createHash('sha256').update(text).digest('hex');
 }
 
-/** Hashes every file of a folder, streamed, and writes the manifest into it. Returns what was listed. */
-export async function sealFolder(folder: string): Promise<Sealed[]> {
+/** Files are read in pieces of this many bytes, so that no file is ever whole in memory. */
+const pieceBytes = 1 << 20;
+
+/**
+ * Hashes every file of a folder and writes the manifest into it.
+ * @param known hashes by path, of files that need not be read again
+ * @returns what was listed
+ */
+export async function sealFolder(folder: string, known: ReadonlyMap<string, string> = new Map()): Promise<Sealed[]> {
   const entries = await readdir(folder, { recursive: true, withFileTypes: true });
+  const piece = Buffer.allocUnsafeSlow(pieceBytes);
   const sealed: Sealed[] = [];
   for (const entry of entries) {
     const full = path.join(entry.parentPath, entry.name);
     const name = path.relative(folder, full).split(path.sep).join('/');
     if (!entry.isFile() || name === manifestName) continue;
-    const hash = createHash('sha256');
-    await pipeline(createReadStream(full), hash);
-    sealed.push({ path: name, sha256: hash.digest('hex') });
+    let sha256 = known.get(name);
+    if (sha256 === undefined) {
+      sha256 = hashFile(full, piece);
+      // Lets a Ctrl-C in.
+      await setImmediate();
+    }
+    sealed.push({ path: name, sha256 });
   }
   await writeFile(path.join(folder, manifestName), hashList(sealed));
   return sealed;
+}
+
+/** In this thread: a small file is read sooner than another thread is asked for it. */
+function hashFile(file: string, piece: Buffer): string {
+  const hash = createHash('sha256');
+  const open = openSync(file, 'r');
+  try {
+    for (let bytes = readSync(open, piece); bytes > 0; bytes = readSync(open, piece)) hash.update(piece.subarray(0, bytes));
+  } finally {
+    closeSync(open);
+  }
+  return hash.digest('hex');
 }

@@ -11,7 +11,7 @@ import { dossierMarks } from './marks.ts';
 export function dossierPhotos(context: Context): Dossier['photos'] {
   return context.inspection.photos.map(({ photo, zones, reason, caption, marks }) => {
     const picture = context.pictures.get(photo.id);
-    const drawn = dossierMarks(marks);
+    const drawn = dossierMarks(marks, context.units);
     return {
       id: photo.id,
       file: photo.path,

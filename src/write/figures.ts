@@ -6,7 +6,7 @@ import { takenText } from '../units.ts';
 import { nameOfZone } from './context.ts';
 import type { Context } from './context.ts';
 import { joined, link } from './inline.ts';
-import { markText } from './marks.ts';
+import { markText, markWords } from './marks.ts';
 
 /** A photo as a figure: the finding, the words, then file and time. Why a photo is not shown, its empty frame says. Null for an unknown id. */
 export function figureOf(context: Context, id: string, where: 'zone' | 'index'): Figure | null {
@@ -15,9 +15,12 @@ export function figureOf(context: Context, id: string, where: 'zone' | 'index'):
   const { photo, caption } = placed;
   const flaw = context.pictures.get(id)?.flaw ?? 'no picture was made of it';
   const shown = (context.pictures.get(id)?.renditions.length ?? 0) > 0;
+  // Words of marks are words about the photo.
+  const marked = markText(context, id, where);
+  const spoken = caption !== '' || markWords(context, id).length > 0;
   const said: Inline = [
-    ...joined((caption === '' ? ['nothing written about it'] : caption.split(' · ')).map(findingFirst), ' '),
-    ...markText(context, id, where),
+    ...joined((spoken ? caption.split(' · ').filter((one) => one !== '') : ['nothing written about it']).map(findingFirst), ' '),
+    ...(spoken && caption === '' ? withoutSpace(marked) : marked),
     ...(flaw === '' || !shown ? [] : [` ${capital(flaw)}.`]),
   ];
   return { photo: id, caption: [...said, { text: ` ${fileText(photo, where)}`, quiet: true }, ...(where === 'index' ? [...placing(context, id), ...hintText(context, photo)] : [])], alt: altOf(context, id) };
@@ -30,6 +33,11 @@ function fileText(photo: Photo, where: 'zone' | 'index'): string {
   return where === 'index' ? `${[photo.name, taken, takenFrom.replace(/^by the camera(, )?/, '')].filter((text) => text !== '').join(', ')}.` : `${photo.name}, ${taken.replace(/, UTC.*$/, '')}.`;
 }
 
+/** What begins a caption has no space before it. */
+function withoutSpace([first, ...rest]: Inline): Inline {
+  return typeof first === 'string' ? [first.trimStart(), ...rest] : first === undefined ? rest : [first, ...rest];
+}
+
 /** The finding strong, then the words. */
 function findingFirst(caption: string): Inline {
   const [finding = '', ...words] = caption.split(/(?<=[^.]\.) /);
@@ -40,13 +48,14 @@ function stopped(text: string): string {
   return /[.!?]$/.test(text) ? text : `${text}.`;
 }
 
-/** The finding; where nothing was written, the file and the zone it stands in. */
+/** The finding; where nothing was written, the file, the zone it stands in and what its marks say. */
 export function altOf(context: Context, id: string): string {
   const placed = context.photos.get(id);
   if (!placed) return id;
   if (placed.caption !== '') return capital(placed.caption);
   const zones = placed.zones.map((zone) => nameOfZone(context, zone)).join('; ');
-  return `${placed.photo.name}${zones ? `, ${zones}` : ', not placed'}; nothing written about it`;
+  const words = markWords(context, id);
+  return `${placed.photo.name}${zones ? `, ${zones}` : ', not placed'}; ${words.length > 0 ? `marked: ${words.join('; ')}` : 'nothing written about it'}`;
 }
 
 /** What is worth a second look, one quiet sentence. */

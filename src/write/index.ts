@@ -5,6 +5,7 @@ import { coverageText, dateText } from '../units.ts';
 import { contextOf, metaText } from './context.ts';
 import type { Context, WriteInput } from './context.ts';
 import { dossierFindings, dossierPhotos, dossierRows } from './data.ts';
+import { indexData } from './index-data.ts';
 import { settleLinks } from './inline.ts';
 import { outlookData } from './outlook-data.ts';
 import { dossierRustedAreas } from './rusted.ts';
@@ -36,6 +37,7 @@ export function write(input: WriteInput): Dossier {
     register: dossierRows(context),
     rustedAreas: dossierRustedAreas(context),
     work: dossierWork(context),
+    index: indexData(context),
     findings: dossierFindings(context),
     outlook: outlookData(input.outlook, inspection.job.catalogue.risk),
     originals: { listSha256: originals.listSha256, count: originals.count },
@@ -87,7 +89,7 @@ function subtitleOf(context: Context): string {
     seen ? `looked at on ${dateText(seen.date)}${hours}` : 'date of the visit not written',
     ...[metaText(notes.visit, 'place')].filter((text) => text !== null),
     by === null ? 'inspector not named' : `by ${by}`,
-    ...(wanted === null ? [] : [`for: ${wanted}`]),
+    ...(wanted === null ? [] : [`for ${wanted}`]),
   ];
   const text = parts.join('; ');
   return text.charAt(0).toUpperCase() + text.slice(1);

@@ -1,4 +1,4 @@
-import type { Block, BlockOf, Cell, Inline, Section } from '../model/dossier.ts';
+import type { Block, BlockOf, Cell, Figure, Inline, Section } from '../model/dossier.ts';
 
 /** The words of a run of text. */
 export function inlineText(inline: Inline): string {
@@ -62,7 +62,7 @@ export function facts(items: readonly { term: string; value: Inline; note?: stri
   return filled.length === 0 ? [] : [{ type: 'facts', look: 'plain', items: filled }];
 }
 
-/** Every anchor of the sections, in order, repeats included: sections, headings, rows, figures, steps, outlooks, cautions. */
+/** Every anchor of the sections, in order, repeats included: sections, headings, rows, figures, pairs, steps, outlooks, cautions. */
 export function anchorsOf(sections: readonly Section[]): string[] {
   return sections.flatMap((section) => [section.id, ...section.blocks.flatMap(blockAnchors)]);
 }
@@ -75,10 +75,14 @@ function blockAnchors(block: Block): string[] {
       return block.rows.flatMap((row) => (row.id === undefined ? [] : [row.id]));
     case 'photos':
       return block.figures.flatMap((figure) => (figure.id === undefined ? [] : [figure.id]));
+    case 'pair':
+      return block.id === undefined ? [] : [block.id];
     case 'steps':
       return block.items.map((item) => item.id);
     case 'outlook':
       return block.items.flatMap((item) => (item.id === undefined ? [] : [item.id]));
+    case 'plots':
+      return block.scales.flatMap(({ items }) => items.flatMap((item) => (item.id === undefined ? [] : [item.id])));
     case 'caution':
       return [block.id];
     case 'list':
@@ -102,6 +106,11 @@ export function mapInlines(block: Block, change: (inline: Inline) => Inline): Bl
       return { ...block, rows: block.rows.map((row) => ({ ...row, cells: row.cells.map((one) => ({ ...one, inline: change(one.inline) })) })) };
     case 'photos':
       return { ...block, figures: block.figures.map((figure) => ({ ...figure, caption: change(figure.caption) })) };
+    case 'pair': {
+      const changed = (figure: Figure): Figure => ({ ...figure, caption: change(figure.caption) });
+      const during = block.during === undefined ? {} : { during: block.during.map(changed) };
+      return { ...block, before: changed(block.before), after: changed(block.after), ...during, caption: change(block.caption) };
+    }
     case 'steps':
       return {
         ...block,
@@ -116,6 +125,8 @@ export function mapInlines(block: Block, change: (inline: Inline) => Inline): Bl
       };
     case 'outlook':
       return { ...block, items: block.items.map((item) => ({ ...item, inline: change(item.inline) })) };
+    case 'plots':
+      return { ...block, scales: block.scales.map((scale) => ({ ...scale, items: scale.items.map((item) => ({ ...item, name: change(item.name), inline: change(item.inline) })) })) };
     case 'caution':
       return { ...block, source: change(block.source) };
     case 'list':

@@ -15,11 +15,17 @@ const coordinates = /^[\s>*+-]*(?:ring|arrow|box|hide|scale|rust(?:ed|y)?\s+(?:p
  */
 export function leftover(lines: readonly Words[], blocks: readonly Block[]): Block[] {
   const printed = new Set(wordsIn(blocks.flatMap(textsOf).join('\n')));
-  const left = lines.filter((line) => wordsIn(line.text.replace(opener, '').replace(coordinates, '')).some((word) => !printed.has(word)));
+  const left = lines.filter((line) => !('unread' in line) && wordsIn(line.text.replace(opener, '').replace(coordinates, '')).some((word) => !printed.has(word)));
   const once = [...new Map(left.map((line) => [`${spotText(line.spot)} ${line.text}`, line])).values()];
   const said = once.map((line): Inline => [line.text.replace(/\s+/g, ' ').trim(), { text: ` (${spotText(line.spot)})`, quiet: true }]);
   const intro = 'As typed, for words that are put differently above: ';
   return said.length === 1 ? [aside(intro, ...(said[0] ?? []))] : said.length === 0 ? [] : [aside(intro.trim()), ...bullets(said)];
+}
+
+/** Marks that cannot be read or drawn, as they were typed: their figures are no fact. */
+export function unreadMarks(lines: readonly Words[]): Block[] {
+  const unread = lines.filter((line) => 'unread' in line);
+  return unread.length === 0 ? [] : [aside('Marks that could not be drawn or counted, as typed:'), ...bullets(unread.map((line): Inline => [line.text.replace(/\s+/g, ' ').trim(), { text: ` (${spotText(line.spot)})`, quiet: true }]))];
 }
 
 /** Words and numbers in small letters, dates and units as the dossier writes them. */
@@ -43,12 +49,17 @@ function textsOf(block: Block): string[] {
       return block.rows.flatMap((row) => row.cells.map((cell) => `${cell.state ?? ''} ${inlineText(cell.inline)}`));
     case 'photos':
       return block.figures.map((figure) => inlineText(figure.caption));
+    case 'pair':
+      return [block.title, ...[block.before, ...(block.during ?? []), block.after].map((figure) => inlineText(figure.caption)), inlineText(block.caption)];
+    case 'plots':
+      return block.scales.flatMap(({ title, items }) => [title, ...items.flatMap((item) => [inlineText(item.name), inlineText(item.inline), item.plot.text])]);
     case 'list':
       return block.items.flat().flatMap(textsOf);
     case 'quote':
       return block.blocks.flatMap(textsOf);
     case 'steps':
     case 'outlook':
+    case 'timeline':
     case 'zones':
     case 'caution':
     case 'rule':

@@ -1,11 +1,8 @@
-import type { Block, Inline } from '../model/dossier.ts';
 import type { FilmFigures, ReadingVerdict } from '../model/inspection.ts';
 import type { Reading } from '../model/notes.ts';
 import { zonePhrase } from '../model/wording.ts';
 import { countText, filmText, listText, numberText, readingText } from '../units.ts';
-import { nameOfZone } from './context.ts';
 import type { Context } from './context.ts';
-import { bullets, link } from './inline.ts';
 
 /** A reading with the zone it was taken in. */
 export interface ReadingInZone {
@@ -46,21 +43,40 @@ function fromText(context: Context): string {
   }));
 }
 
-/** One sentence for each reading of steel or film: what it counts for, and beside what. */
-export function readingSentences(context: Context, readings: readonly ReadingInZone[], zoned: 'with zone' | 'of one zone'): Block[] {
-  return bullets(readings.flatMap((one): Inline[] => {
-    const { reading } = one;
-    const said = reading.quantity === 'steel' ? steelText(context, one) : one.verdict.film ? filmSentence(context, one, one.verdict.film, zoned) : '';
-    if (said === '') return [];
-    const name = `${reading.quantity}${reading.place ? `, ${reading.place}` : ''}: `;
-    const rest = { text: zoned === 'with zone' ? name : name.charAt(0).toUpperCase() + name.slice(1), strong: true as const };
-    return [zoned === 'with zone' ? [link(nameOfZone(context, one.zone), one.zone), '; ', rest, said] : [rest, said]];
-  }));
+/** "film, outer face": what was read and where. */
+export function readingName({ quantity, place }: Reading): string {
+  return place === '' ? quantity : `${quantity}, ${place}`;
+}
+
+/** What a reading counts for, and beside what; empty where there is nothing to say. */
+export function readingSentence(context: Context, one: ReadingInZone, zoned: 'with zone' | 'of one zone'): string {
+  const { reading, verdict } = one;
+  if (reading.quantity === 'steel') return steelText(context, one);
+  if (verdict.film) return filmSentence(context, one, verdict.film, zoned);
+  return verdict.usable ? '' : `counts for nothing (${verdict.reason}).`;
+}
+
+/** What the values of a reading stand beside, in its unit: the car's own film, or the new sheet assumed for steel. */
+export function marksBeside(context: Context, { zone, reading, verdict }: ReadingInZone): { value: number; words: string }[] {
+  if (verdict.film) {
+    const { baselineUm } = verdict.film;
+    return baselineUm === null ? [] : [{ value: baselineUm, words: `${fromText(context)}, median ${filmText(baselineUm, context.units)}` }];
+  }
+  if (reading.quantity !== 'steel') return [];
+  const sheets = sheetsOf(context, zone);
+  const ends = [...new Set([sheets[0], sheets.at(-1)])].filter((mm) => mm !== undefined);
+  const which = (index: number): string => (ends.length < 2 ? '' : index === 0 ? 'thinnest ' : 'thickest ');
+  return ends.map((mm, index) => ({ value: mm, words: `${which(index)}new sheet, ${readingText(mm, 'mm', context.units)} assumed` }));
+}
+
+/** Thicknesses assumed for the new sheets of a zone's sections in mm, ascending. */
+function sheetsOf(context: Context, zone: string): number[] {
+  return [...new Set((context.zones.get(zone)?.zone.record.cavities ?? []).map((cavity) => cavity.sheetMm))].sort((a, b) => a - b);
 }
 
 /** Whether steel counts as thickness left, beside the sheet assumed for the zone's sections. */
 function steelText(context: Context, { zone, verdict }: ReadingInZone): string {
-  const sheets = [...new Set((context.zones.get(zone)?.zone.record.cavities ?? []).map((cavity) => cavity.sheetMm))].sort((a, b) => a - b);
+  const sheets = sheetsOf(context, zone);
   const show = (mm: number): string => readingText(mm, 'mm', context.units);
   const [thin, thick] = [sheets[0] ?? 0, sheets.at(-1) ?? 0];
   const sheet = `${thin === thick ? show(thin) : `${show(thin)} to ${show(thick)}, by section,`} assumed here (±10 %)`;

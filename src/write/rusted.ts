@@ -1,11 +1,12 @@
 import type { Block, Dossier, Inline } from '../model/dossier.ts';
-import type { RustedMeasure } from '../model/inspection.ts';
+import type { RustedMeasure, ZoneInspection } from '../model/inspection.ts';
 import type { Region } from '../model/rusted-area.ts';
-import { isWhole } from '../model/rusted-area.ts';
-import { numberText, percentText } from '../units.ts';
+import { isWhole, rustCounted, seenRust } from '../model/rusted-area.ts';
+import type { RustedArea } from '../model/rusted-area.ts';
+import { countText, numberText, percentText, roughPercentText } from '../units.ts';
 import { nameOfZone, spotText } from './context.ts';
 import type { Context } from './context.ts';
-import { aside, bullets, link } from './inline.ts';
+import { aside, bullets, joined, link, paragraph } from './inline.ts';
 import { originText, photoCell } from './say.ts';
 
 /** A rusted area with the zone it was counted in. */
@@ -31,6 +32,34 @@ export function rustedBlocks(context: Context, all: readonly RustedInZone[], zon
     return [...zone, name, ...(photo.length === 0 ? [] : [' on ', ...photo]), `: ${sentence(one)}`];
   });
   return [...bullets(lines), aside(notes(all))];
+}
+
+/**
+ * The rust counted or traced in a zone as a clause, the largest share first: "rusted: 31 of 96 points, 32 % (24 to 42)".
+ * Empty where nobody did, or it is hearsay or opinion.
+ */
+export function rustedClause(all: readonly RustedMeasure[]): string {
+  const [largest, ...others] = rustCounted(all).toSorted((a, b) => b.area.percent - a.area.percent);
+  if (!largest) return '';
+  const more = others.length === 0 ? '' : `, and ${countText(others.length, 'more region', 'more regions')}`;
+  if (largest.area.percent === 0) return `no rust on the regions counted: ${shareText(largest.area)}${more}`;
+  return `rusted: ${shareText(largest.area)}${more}`;
+}
+
+/** Where rust was counted or traced, the largest share first, three zones at most; nothing where it was not. */
+export function rustedSummary(context: Context): Block[] {
+  const share = ({ rusted }: ZoneInspection): number => Math.max(...rustCounted(rusted).map(({ area }) => area.percent));
+  const zones = context.inspection.zones.filter(({ rusted }) => seenRust(rusted)).toSorted((a, b) => share(b) - share(a));
+  if (zones.length === 0) return [];
+  const named = zones.slice(0, 3).map(({ zone, rusted }): Inline => [link(nameOfZone(context, zone.id), zone.id), ` (${rustedClause(rusted).replace(/^rusted: /, '')})`]);
+  const more: Inline[] = zones.length > 3 ? [[`${countText(zones.length - 3, 'more zone', 'more zones')}`]] : [];
+  return [paragraph('Rusted, of a region counted or traced on a photo: ', ...joined([...named, ...more], '; '), '.')];
+}
+
+/** "31 of 96 points, 32 % (24 to 42)"; of outlines, whose error is not known, "8 % by outline". */
+export function shareText(area: RustedArea): string {
+  if (area.how === 'outline') return `${roughPercentText(area.percent)} by outline`;
+  return `${area.hits} of ${countText(area.points, 'point', 'points').replace(/^one/, '1')}, ${roughPercentText(area.percent, area.lowPercent, area.highPercent)}`;
 }
 
 function notes(all: readonly RustedInZone[]): string {

@@ -1,6 +1,7 @@
 import type { Inline } from '../model/dossier.ts';
 import type { RegisterRow, ZoneInspection } from '../model/inspection.ts';
 import type { Looked, Origin, PhotoName } from '../model/notes.ts';
+import { rustCounted, seenRust } from '../model/rusted-area.ts';
 import { conditionsText, inSentence, partText, termIn, toldBy, wordsIn } from '../model/wording.ts';
 import { countText, dateText, distanceText, listText } from '../units.ts';
 import { prints } from './context.ts';
@@ -99,10 +100,12 @@ export function outcomeCounts(rows: readonly RegisterRow[]): string {
 
 /** Whether anything at all of a zone was seen. */
 export function seenInPart(zone: ZoneInspection): boolean {
-  return zone.coverage.seen > 0 || zone.observations.some((one) => one.outcome !== 'not seen');
+  return zone.coverage.seen > 0 || zone.observations.some((one) => one.outcome !== 'not seen') || rustCounted(zone.rusted).length > 0;
 }
 
 /** Whether nothing seen in a zone was unclear: it is no sound zone only because not all of it was seen. */
 export function soundSoFar(zone: ZoneInspection): boolean {
-  return [...zone.rows, ...zone.observations].every((one) => one.outcome !== 'cannot tell' && one.outcome !== 'defect');
+  // A region without rust is not what was found sound.
+  const looked = zone.coverage.seen > 0 || zone.observations.some((one) => one.outcome !== 'not seen');
+  return looked && !seenRust(zone.rusted) && [...zone.rows, ...zone.observations].every((one) => one.outcome !== 'cannot tell' && one.outcome !== 'defect');
 }

@@ -1,3 +1,4 @@
+import { anchorOf, anchorsOnce } from '../model/anchor-names.ts';
 import type { Block, BlockOf, Inline } from '../model/dossier.ts';
 import type { Observation, RegisterRow, ZoneInspection } from '../model/inspection.ts';
 import { median } from '../model/median.ts';
@@ -7,7 +8,8 @@ import { countText, distanceText, readingText } from '../units.ts';
 import { hasPage, nameOfZone } from './context.ts';
 import type { Context } from './context.ts';
 import { cell, link, table } from './inline.ts';
-import { readingSentences } from './readings.ts';
+import { readingPlots } from './plots.ts';
+import { readingName } from './readings.ts';
 import type { ReadingInZone } from './readings.ts';
 import { lookedText, originText, photoCell, photoLinks, rowName, seenInPart, shortState, stateWords } from './say.ts';
 
@@ -27,7 +29,7 @@ export function foundTable(context: Context, zone: ZoneInspection): Block[] {
     cells: [cell(`Not counted: ${names.join('; ')}`), { state: 'not seen', inline: [why] }, cell(), cell()],
   }));
   const caption = zone.observations.length > 0 ? 'Openings, then metal, coating, water and earlier repairs' : 'Openings';
-  return table(caption, [['What', 6], ['State', 5], ['How looked at; words as written', 6], ['Photos', 3]], [...rows, ...zone.observations.map((one) => observedRow(context, one, 'of one zone')), ...folded]);
+  return table(caption, [['What', 6], ['State', 5], ['How looked at; words as written', 6], ['Photos', 3]], [...rows, ...zone.observations.map((one) => observedRow(context, one)), ...folded]);
 }
 
 /** Kinds nobody named or counted, and about which nothing was written but a reason at most. */
@@ -53,6 +55,7 @@ export function fullRegister(context: Context): Block[] {
     const shown = zone.rows.filter((row) => !isFolded(row));
     const folded = zone.rows.length - shown.length;
     const line = folded === 0 ? [] : [{
+      ...(hasPage(zone) ? {} : { id: `${id}--not-counted` }),
       cells: [name, cell(hasPage(zone) ? link(`${countText(folded, 'kind', 'kinds')} not counted`, `${id}--not-counted`) : `${countText(folded, 'kind', 'kinds')} not counted`), { state: 'not seen' as const, inline: [] }, cell(), cell()],
     }];
     return [...shown.map((row): Row => ({
@@ -93,24 +96,23 @@ function wordsOf(context: Context, row: RegisterRow): string {
 }
 
 /** Exposure where it was said, words as written, and the name at the visit before. */
-function saidWords({ about, words, was }: Finding): string {
+export function saidWords({ about, words, was }: Finding): string {
   return [about.exposure ?? '', words, was === null ? '' : `was: ${was}`].filter((text) => text !== '').map((text) => text.replace(/\.$/, '')).join('. ');
 }
 
-/** Metal, coating, water and repairs of several zones: whatever is no opening. */
-export function observationTable(context: Context, caption: string, observations: readonly Observation[]): Block[] {
-  return table(caption, [['Zone', 4], ['What', 4], ['State', 5], ['How looked at; words as written', 6], ['Photos', 3]], observations.map((one) => observedRow(context, one, 'with zone')));
+/** What was seen of something that is no opening: metal, coating, water, an earlier repair. */
+function observedRow(context: Context, one: Observation): Row {
+  return { id: one.id, cells: [
+    cell(partText(one.part, one.finding.about.place, context.language)),
+    { state: one.outcome, inline: [observedWords(context, one)].filter((text) => text !== '') },
+    cell(...saidOf(observedLook(context, one), one.finding.looked, saidWords(one.finding))),
+    cell(...photoCell(context, one.photos, one.finding.photos)),
+  ] };
 }
 
-function observedRow(context: Context, one: Observation, zoned: 'with zone' | 'of one zone'): Row {
-  const name = partText(one.part, one.finding.about.place, context.language);
-  const cells = [
-    cell(zoned === 'with zone' ? link(name, one.id) : name),
-    { state: one.outcome, inline: [observedWords(context, one)].filter((text) => text !== '') },
-    cell(...saidOf([isYearOnly(one) ? 'by the year written; how it looks today was not said' : lookedText(context, one.finding.looked), originText(one.finding.origin)].filter((text) => text !== '').join('; '), one.finding.looked, saidWords(one.finding))),
-    cell(...photoCell(context, one.photos, one.finding.photos)),
-  ];
-  return zoned === 'with zone' ? { cells: [cell(link(nameOfZone(context, one.zone), one.zone)), ...cells] } : { id: one.id, cells };
+/** How something was looked at, and whose word it is where it is no fact. */
+export function observedLook(context: Context, one: Observation): string {
+  return [isYearOnly(one) ? 'by the year written; how it looks today was not said' : lookedText(context, one.finding.looked), originText(one.finding.origin)].filter((text) => text !== '').join('; ');
 }
 
 /** "Waxed 2021" tells a year; nobody says the wax was looked at. */
@@ -118,7 +120,8 @@ function isYearOnly(one: Observation): boolean {
   return one.part.type === 'coating' && one.finding.looked.assumed && one.finding.details.some((detail) => /\b(19|20)\d\d\b/.test(detail));
 }
 
-function observedWords(context: Context, one: Observation): string {
+/** Conditions and details of what was seen, a mounting near by, and whether it carries load where the zone as a whole does not. */
+export function observedWords(context: Context, one: Observation): string {
   const { catalogue } = context.inspection.job;
   const hearsay = one.outcome === 'not seen' && one.finding.conditions.length > 0 ? (one.finding.origin.kind === 'told' ? 'told: ' : 'inferred: ') : '';
   const conditions = hearsay + conditionsText(catalogue, one.finding.conditions, context.language);
@@ -128,14 +131,15 @@ function observedWords(context: Context, one: Observation): string {
   return [conditions === one.outcome ? '' : conditions, ...one.finding.details, near, load].filter((text) => text !== '').join(', ');
 }
 
-/** Measured values: count, least, middle, most, and each as read; below them a sentence for each of steel and film. */
+/** Measured values: along a scale with a sentence for each, then count, least, middle, most, and each as read. */
 export function readingTable(context: Context, readings: readonly ReadingInZone[], zoned: 'with zone' | 'of one zone'): Block[] {
   const columns: [string, number][] = [['What and where', 4], ['Readings>', 2], ['Least>', 2], ['Median>', 2], ['Most>', 2], ['Each, as read', 4], ['Photos', 2]];
+  const once = anchorsOnce();
   const rows = readings.map(({ zone, reading, photos }): Row => {
     const show = (value: number | undefined): string => (value === undefined ? '' : readingText(value, reading.unit, context.units));
     const sorted = [...reading.values].sort((a, b) => a - b);
     const cells = [
-      zoned === 'with zone' ? cell(link(nameOfZone(context, zone), zone), `; ${readingName(reading)}`) : cell(readingName(reading)),
+      zoned === 'with zone' ? cell(link(nameOfZone(context, zone), zone), `; ${methodText(reading)}`) : cell(methodText(reading)),
       cell(String(sorted.length)),
       cell(show(sorted[0])),
       cell(show(median(sorted))),
@@ -143,9 +147,10 @@ export function readingTable(context: Context, readings: readonly ReadingInZone[
       cell([asRead(reading), reading.words].filter((text) => text !== '').join('. ')),
       cell(...photoCell(context, photos, reading.photos)),
     ];
-    return { cells };
+    const place = anchorOf(reading.place);
+    return zoned === 'with zone' ? { cells } : { id: once(`${zone}--reading--${reading.quantity}${place === '' ? '' : `--${place}`}`), cells };
   });
-  return [...table('Readings', columns, rows), ...readingSentences(context, readings, zoned)];
+  return [...readingPlots(context, readings, zoned), ...table('Readings in numbers', columns, rows)];
 }
 
 /** The values as they were typed, in their own unit, whose sign stands for its letters. */
@@ -154,9 +159,9 @@ function asRead(reading: Reading): string {
   return (value.split(/\.(?=\s|$)/)[0] ?? '').replace(/\s+/g, ' ').replace(/\bum\b/g, 'µm').trim();
 }
 
-function readingName(reading: Reading): string {
+function methodText(reading: Reading): string {
   const method = reading.method === '' ? '' : ` (${reading.method})`;
-  return `${reading.quantity}${reading.place ? `, ${reading.place}` : ''}${method}${originText(reading.origin) === '' ? '' : `; ${originText(reading.origin)}`}`;
+  return `${readingName(reading)}${method}${originText(reading.origin) === '' ? '' : `; ${originText(reading.origin)}`}`;
 }
 
 /** What was written as not seen in a zone: what, why, and what it would take. */

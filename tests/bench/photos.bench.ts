@@ -63,15 +63,26 @@ console.log(JSON.stringify({ seconds, cpuSeconds: (cpu.user + cpu.system) / 1e6,
 
 const source = (name: string): string => JSON.stringify(path.resolve('src', name));
 
-/** Our whole photo part: facts, hash, pictures, checks, delivery. */
+/** Our whole photo part, in the place of the last one: facts, hash, pictures, checks, delivery, hashes of what is delivered. */
 const ours = (trust: boolean): string => `
+const { openOutput } = await import(${source('print/output.ts')});
+const { openLast } = await import(${source('print/pictures/last.ts')});
+const { sealFolder } = await import(${source('seal/index.ts')});
 const { openMemory } = await import(${source('read/photos/memory.ts')});
 const { readPhotos } = await import(${source('read/photos/index.ts')});
 const { renderPictures } = await import(${source('print/pictures/index.ts')});
 const memory = await openMemory(made + '/cache', { trust: ${trust} });
 const { photos } = await readPhotos(job, { memory });
 await memory.save();
-await renderPictures(photos, { jobFolder: job, cacheFolder: made + '/cache', outFolder: made + '/site' });`;
+const output = await openOutput(made + '/site');
+const last = openLast(made + '/cache', ${trust} ? output.last : null);
+await renderPictures(photos, { jobFolder: job, cacheFolder: made + '/cache', outFolder: output.folder, last });
+const sealed = await sealFolder(output.folder, last.settle().hashes);
+await output.commit();
+last.remember(made + '/site', sealed);`;
+
+/** What a process takes before the first photo. */
+const modulesOnly = ['print/output.ts', 'print/pictures/last.ts', 'seal/index.ts', 'read/photos/memory.ts', 'read/photos/index.ts', 'print/pictures/index.ts'].map((name) => `await import(${source(name)});`).join('\n');
 
 const hashOnly = `
 const { readFile, readdir } = await import('node:fs/promises');
@@ -107,24 +118,29 @@ const astro = lanes(`
   const { writeFile } = await import('node:fs/promises');
   for (const width of [480, 960, 1600, 2400]) { const { data } = await service.transform(bytes, { src: file, width, format: 'jpeg', quality: 80 }, { service: { config: {} }, domains: [], remotePatterns: [] }); await writeFile(to + '-' + width + '.jpg', data); }`);
 
+/** Two processes at once, so its memory is that of both. */
 function vipsthumbnail(job: string): Run | null {
   if (spawnSync('vipsthumbnail', ['--help']).error) return null;
-  mkdirSync(path.join(place, 'made', 'thumbs'), { recursive: true });
+  const [folder, peaks] = [path.join(place, 'made', 'thumbs'), path.join(place, 'peaks')];
+  mkdirSync(folder, { recursive: true });
+  const timed = spawnSync('env', ['time', '--version']).status === 0 ? `env time -a -o '${peaks}' -f %M` : '';
   const started = performance.now();
   const names = readdirSync(job).map((name) => path.join(job, name));
   let cpuSeconds = 0;
   for (const width of [480, 960, 1600, 2400]) {
-    const command = `xargs -0 -P ${availableParallelism()} -n 5 vipsthumbnail --eprofile srgb --size '${width}x>' -o '${path.join(place, 'made', 'thumbs')}/%s-${width}.jpg[Q=80,interlace]' 2>/dev/null; times`;
+    const command = `xargs -0 -P ${availableParallelism()} -n 5 ${timed} vipsthumbnail --eprofile srgb --size '${width}x>' -o '${folder}/%s-${width}.jpg[Q=80,interlace]' 2>/dev/null; times`;
     const told = execFileSync('bash', ['-c', command], { input: names.join('\0'), encoding: 'utf8', env: { ...process.env, VIPS_CONCURRENCY: '1' } });
     cpuSeconds += [...(told.trim().split('\n').at(-1) ?? '').matchAll(/(\d+)m([\d.]+)s/g)].reduce((sum, [, minutes, seconds]) => sum + Number(minutes) * 60 + Number(seconds), 0);
   }
-  return { seconds: (performance.now() - started) / 1000, cpuSeconds, megabytes: Number.NaN };
+  const megabytes = timed === '' ? Number.NaN : Math.round((Math.max(...readFileSync(peaks, 'utf8').trim().split('\n').map(Number)) * availableParallelism()) / 1024);
+  return { seconds: (performance.now() - started) / 1000, cpuSeconds, megabytes };
 }
 
-function row(name: string, { seconds, cpuSeconds, megabytes }: Run, base: Run, photos: number): string {
-  const memory = Number.isFinite(megabytes) ? `${megabytes} MB` : '';
-  const each = ((cpuSeconds / photos) * 1000).toFixed(0);
-  return `${name.padEnd(44)} ${seconds.toFixed(2).padStart(8)} s passed ${each.padStart(6)} ms of CPU a photo, ${(cpuSeconds / base.cpuSeconds).toFixed(3).padStart(6)} of the stages' least  ${memory}`;
+/** A line of the table; ratios are of CPU time, to the least of the stages and to Astro's service where that was run. */
+function row(name: string, { seconds, cpuSeconds, megabytes }: Run, least: Run, astros: Run | undefined, photos: number): string {
+  const ratio = (base: Run | undefined): string => (base ? (cpuSeconds / base.cpuSeconds).toFixed(4) : '').padStart(10);
+  const each = ((cpuSeconds / photos) * 1000).toFixed(1).padStart(10);
+  return `${name.padEnd(46)}${each}${ratio(least)}${ratio(astros)}${(Number.isFinite(megabytes) ? String(megabytes) : '').padStart(10)}${seconds.toFixed(2).padStart(10)}`;
 }
 
 /** Hash of all pictures made, so that two builds can be compared to the byte. */
@@ -133,6 +149,9 @@ function bytesOf(folder: string): string {
   for (const name of readdirSync(folder).toSorted()) hash.update(name).update(readFileSync(path.join(folder, name)));
   return hash.digest('hex');
 }
+
+/** As `cli.ts` starts itself on Linux. */
+const asStarted = { MALLOC_ARENA_MAX: '2' };
 
 function measure(job: string): Record<string, Run> {
   const fresh = (): void => rmSync(path.join(place, 'made'), { recursive: true, force: true });
@@ -152,24 +171,29 @@ function measure(job: string): Record<string, Run> {
     if (vips) results['vipsthumbnail, one process for five photos'] = vips;
     fresh();
   }
-  results['sillbook, cold, MALLOC_ARENA_MAX=2'] = run(ours(true), job, { MALLOC_ARENA_MAX: '2' });
+  results['sillbook, cold'] = run(ours(true), job, asStarted);
   const first = bytesOf(path.join(place, 'made', 'site', 'photos'));
   fresh();
-  results['sillbook, cold'] = run(ours(true), job);
+  results['sillbook, cold, as Node starts it'] = run(ours(true), job);
   expect(bytesOf(path.join(place, 'made', 'site', 'photos'))).toBe(first);
-  results['sillbook, nothing changed, hashed again'] = run(ours(false), job);
-  results['sillbook, nothing changed'] = run(ours(true), job);
-  results['an empty process with our modules'] = run(`await import(${source('read/photos/index.ts')}); await import(${source('print/pictures/index.ts')});`, job);
+  const inode = (): number[] => readdirSync(path.join(place, 'made', 'site', 'photos')).map((name) => statSync(path.join(place, 'made', 'site', 'photos', name)).ino);
+  results['sillbook, nothing changed, all hashed again'] = run(ours(false), job, asStarted);
+  const before = inode();
+  results['sillbook, nothing changed'] = run(ours(true), job, asStarted);
+  expect(inode()).toEqual(before);
+  results['an empty process with our modules'] = run(modulesOnly, job, asStarted);
   return results;
 }
 
 function print(title: string, job: string, results: Record<string, Run>): void {
   const names = readdirSync(job);
   const bytes = names.reduce((sum, name) => sum + statSync(path.join(job, name)).size, 0);
-  const base = results["stages' least"];
-  if (!base) throw new Error('nothing to compare with');
-  const rows = Object.entries(results).map(([name, each]) => row(name, each, base, names.length));
-  process.stdout.write(`\n${title}: ${names.length} photos, ${(bytes / 1e6).toFixed(0)} MB\n${rows.join('\n')}\n`);
+  const { "stages' least": least, "Astro's image service": astros, 'sillbook, cold': cold, 'sillbook, nothing changed': idle, 'an empty process with our modules': empty } = results;
+  if (!least || !cold || !idle || !empty) throw new Error('nothing to compare with');
+  const rows = Object.entries(results).map(([name, each]) => row(name, each, least, astros, names.length));
+  const head = `${''.padEnd(46)}${['CPU ms', 'of least', 'of Astro', 'peak MB', 'seconds'].map((word) => word.padStart(10)).join('')}`;
+  const share = (((idle.cpuSeconds - empty.cpuSeconds) / cold.cpuSeconds) * 100).toFixed(2);
+  process.stdout.write(`\n${title}: ${names.length} photos, ${(bytes / 1e6).toFixed(0)} MB; CPU time a photo\n${head}\n${rows.join('\n')}\nNothing changed, less the loading of modules: ${share} % of cold\n`);
 }
 
 test(`${count} generated photos of 12 megapixels`, { timeout: 3_600_000 }, async () => {

@@ -30,9 +30,18 @@ async function quartered(file: string, orientation: number): Promise<void> {
   await sharp(stored).withExif({ IFD0: { Make: 'Maker' }, IFD3: { GPSLatitudeRef: 'N', GPSLatitude: '53/1 20/1 0/1' } }).withMetadata({ orientation }).jpeg({ quality: 95 }).toFile(file);
 }
 
-/** Colours at fractions of a picture, as the nearest of the four. */
+/** Width of the band with the ruler round the photo. */
+const band = 104;
+
+/** Pixels of the photo without the ruler around it. */
+async function photoOf(file: string): Promise<{ data: Buffer; info: { width: number; height: number } }> {
+  const { width = 0, height = 0 } = await sharp(file).metadata();
+  return sharp(file).extract({ left: band, top: band, width: width - 2 * band, height: height - 2 * band }).removeAlpha().raw().toBuffer({ resolveWithObject: true });
+}
+
+/** Colours at fractions of the photo, as the nearest of the four. */
 async function colours(file: string, at: readonly (readonly [number, number])[]): Promise<string[]> {
-  const { data, info } = await sharp(file).removeAlpha().raw().toBuffer({ resolveWithObject: true });
+  const { data, info } = await photoOf(file);
   return at.map(([x, y]) => {
     const from = (Math.floor(y * info.height) * info.width + Math.floor(x * info.width)) * 3;
     const away = quarters.map((colour) => [1, 3, 5].reduce((sum, digit, channel) => sum + Math.abs(Number.parseInt(colour.slice(digit, digit + 2), 16) - (data[from + channel] ?? 0)), 0));
@@ -54,7 +63,7 @@ test('the grid lies over the upright photo, whatever its orientation tag, and th
     expect(ran.code, ran.err).toBe(0);
     const out = path.join(place.folder, `IMG_${orientation}-grid.png`);
     const facts = await sharp(out).metadata();
-    expect([facts.format, facts.width, facts.height, facts.exif], String(orientation)).toEqual(['png', 1600, 1200, undefined]);
+    expect([facts.format, facts.width, facts.height, facts.exif], String(orientation)).toEqual(['png', 1600 + 2 * band, 1200 + 2 * band, undefined]);
     // Middles of cells of the grid, where nothing is drawn over the photo.
     expect(await colours(out, [[0.01, 0.01], [0.99, 0.01], [0.99, 0.99], [0.01, 0.99]]), String(orientation)).toEqual([...quarters]);
     expect(createHash('sha256').update(readFileSync(photo)).digest('hex')).toBe(before);
@@ -78,7 +87,7 @@ test('every point is drawn: an open cross with its middle left free', async () =
   await sharp({ create: { width: 1600, height: 1600, channels: 3, background: '#808080' } }).png().toFile(photo.replace('.jpg', '.png'));
   const out = path.join(place.folder, 'plain.png');
   expect(sillbook(['grid', photo.replace('.jpg', '.png'), '--out', out]).code).toBe(0);
-  const { data, info } = await sharp(out).removeAlpha().raw().toBuffer({ resolveWithObject: true });
+  const { data, info } = await photoOf(out);
   const at = (x: number, y: number): number => data[(Math.round(y) * info.width + Math.round(x)) * 3] ?? 0;
   for (let row = 0; row < 10; row += 1) {
     for (let column = 0; column < 10; column += 1) {
@@ -108,7 +117,7 @@ test('the line goes into the findings; until it is counted it is asked back, and
   expect(line).toBe('- rusted points 0 0 1 1: ?? of 100');
   // Three of ten columns have their middles on the left 34 %.
   expect(ran.err).toMatch(/A suggestion, not a measurement: a rule of colour would say about 30 of 100; count yourself/);
-  expect(ran.out).not.toMatch(/30|colour/);
+  expect(ran.out.split('\n').slice(1).join()).not.toMatch(/30|colour/);
   const read = (text: string): string[] => notesOf(`# Sill, left\n![metal: surface rust](IMG_1.jpg)\n${text}\n`).notices.map(({ rule }) => rule);
   expect(read(line)).toEqual(['rusted-points-unclear']);
   expect(read(line.replace('??', '30'))).toEqual([]);
@@ -139,10 +148,43 @@ test('never over another file, among the photos, in a job or in a dossier', asyn
   refused('not-there/grid.png', /no folder/);
   writeFileSync(path.join(job, 'findings.md'), '');
   refused('job/grid.png', /is a job/);
-  expect(sillbook(['grid', photo], { cwd: path.join(job, 'photos') })).toMatchObject({ code: 2 });
   expect(readFileSync(path.join(place.folder, 'mine.png'), 'utf8')).toBe('mine');
   expect(existsSync(path.join(place.folder, 'nowhere'))).toBe(false);
   expect(readdirSync(path.join(job, 'photos')).toSorted()).toEqual(['IMG_1.jpg', 'sill']);
+});
+
+test('in a job it goes beside the photos under a name still free, is told with its whole path, and is no photo of the job', async () => {
+  const job = path.join(place.folder, 'job');
+  const photo = photoIn(job);
+  await quartered(photo, 1);
+  writeFileSync(path.join(job, 'findings.md'), '# Car\n- body: saloon\n# Sill, left\n![plug: missing](IMG_1.jpg)\n');
+  for (const name of ['IMG_1-grid.png', 'IMG_1-grid-2.png']) {
+    const ran = sillbook(['grid', 'IMG_1.jpg'], { cwd: path.join(job, 'photos') });
+    expect(ran.code, ran.err).toBe(0);
+    expect(ran.out.split(':')[0]).toMatch(new RegExp(`^/.*/job/grids/${name}$`));
+  }
+  expect(readdirSync(path.join(job, 'grids')).toSorted()).toEqual(['IMG_1-grid-2.png', 'IMG_1-grid.png']);
+  // A picture of somebody's own in that folder is a photo.
+  await sharp({ create: { width: 500, height: 500, channels: 3, background: '#808080' } }).png().toFile(path.join(job, 'grids', 'mine.png'));
+  const checked = JSON.parse(sillbook(['check', job, '--json']).out) as { photos: { file: string }[] };
+  expect(checked.photos.map(({ file }) => file)).toEqual(['grids/mine.png', 'photos/IMG_1.jpg']);
+});
+
+test('a ruler of tenths stands round the whole photo, of finer steps round a region of it', async () => {
+  const photo = photoIn(place.folder);
+  await sharp({ create: { width: 1600, height: 1200, channels: 3, background: '#808080' } }).jpeg().toFile(photo);
+  /** Where white ticks stand right below the photo, as fractions of its width. */
+  const ticks = async (...args: string[]): Promise<number[]> => {
+    const out = path.join(place.folder, `${args.length}.png`);
+    expect(sillbook(['grid', photo, '--out', out, ...args]).code).toBe(0);
+    const { data, info } = await sharp(out).removeAlpha().raw().toBuffer({ resolveWithObject: true });
+    const row = info.height - band + 8;
+    const white = Array.from({ length: info.width }, (_, x) => (data[(row * info.width + x) * 3] ?? 0) > 200);
+    return white.flatMap((is, x) => (is && !white[x - 1] ? [Number(((x - band + 1.5) / (info.width - 2 * band)).toFixed(2))] : []));
+  };
+  expect(await ticks()).toEqual([0.1, 0.2, 0.3, 0.4, 0.5, 0.6, 0.7, 0.8, 0.9]);
+  // From 0.4 to 0.6 with a margin of 4 % of it on each side: 0.392 to 0.608, twenty-one hundredths, in steps of five.
+  expect(await ticks('--region', '0.4 0.4 0.6 0.6')).toEqual([0.4, 0.45, 0.5, 0.55, 0.6].map((at) => Number(((at - 0.392) / 0.216).toFixed(2))));
 });
 
 test.each([
@@ -200,7 +242,7 @@ test('grey, transparent and 16-bit pictures', async () => {
     const out = path.join(place.folder, `${name}.png`);
     const ran = sillbook(['grid', photo, '--out', out]);
     expect(ran.code, `${name} ${ran.err}`).toBe(0);
-    expect((await sharp(out).metadata()).width, name).toBe(1600);
+    expect((await photoOf(out)).info.width, name).toBe(1600);
   }
 });
 

@@ -2,6 +2,7 @@ import { expect, test } from 'vitest';
 import { noticeLine } from '../../src/model/notice.ts';
 import { checks, todoRules } from '../../src/place/checks/index.ts';
 import { place } from '../../src/place/index.ts';
+import { judged } from '../write/builders.ts';
 import { about, catalogueOf, count, finding, jobOf, notSeen, opening, photo, photoName, spot, told, zone, zoneNotes } from './builders.ts';
 
 const catalogue = catalogueOf({
@@ -13,7 +14,7 @@ function todo(zones: Parameters<typeof jobOf>[0], given: NonNullable<Parameters<
 }
 
 test('every check speaks under its own rule', () => {
-  const inspection = place(jobOf([zoneNotes('box', [finding('plug, floor: missing')])], { catalogue, photos: [photo('x.jpg')] }));
+  const inspection = place(jobOf([zoneNotes('box', [finding('plug, floor: missing')])], { catalogue, photos: [photo('x.jpg'), photo('tray-left/1.jpg')] }));
   for (const { rule, check } of checks) {
     const notices = check(inspection);
     expect(notices.length).toBeGreaterThan(0);
@@ -46,4 +47,24 @@ test('the messages', () => {
 test('rows a count left over are one line, and hearsay is a reason', () => {
   const lines = todo([zoneNotes('box', [count('vent', 9, { sound: 1 }), finding('plug, floor: sound', { origin: told() })])]);
   expect(lines.filter((line) => line.includes('opening-not-explained'))).toEqual([expect.stringContaining('Nothing about 8 vents of “Box”') as string]);
+});
+
+test('a zone with photos and no words is told so instead of its openings; a word on a photo or behind a mark is one', () => {
+  const rules = (lines: string): string[] => {
+    const { inspection } = judged(`# Sill, left\n${lines}\n`, ['IMG_1.jpg']);
+    return inspection.notices.filter(({ spot, rule }) => spot?.line === 1 && todoRules.includes(rule)).map(({ rule }) => rule);
+  };
+  expect(rules('![](IMG_1.jpg)')).toEqual(['zone-without-words']);
+  expect(rules('- IMG_1.jpg')).toEqual(['zone-without-words']);
+  expect(rules('![](IMG_1.jpg)\n- hide 0.1 0.1 0.2 0.2: plate')).toEqual(['zone-without-words']);
+  for (const spoken of ['![rust here](IMG_1.jpg)', '![](IMG_1.jpg)\n- ring 0.1 0.1 0.1: hole', '![](IMG_1.jpg)\n- rusted points 0 0 1 1: 0 of 100', '![](IMG_1.jpg)\n\nAll dusty.', '- told, seller: fine. IMG_1.jpg']) expect(rules(spoken), spoken).toEqual(['opening-not-explained']);
+});
+
+test('a hidden area within what was counted is a note, one beside it is not', () => {
+  const notes = (hide: string, mark: string): string[] => judged(`# Sill, left\n![](IMG_1.jpg)\n- ${mark}\n- hide ${hide}\n`, ['IMG_1.jpg']).inspection.notices.filter(({ rule }) => rule === 'rusted-area-hidden').map(({ spot }) => `${spot?.line}`);
+  expect(notes('0.4 0.4 0.6 0.6', 'rusted points 0.2 0.2 0.8 0.8: 31 of 96')).toEqual(['3']);
+  expect(notes('0.9 0.9 0.7 0.7', 'rusted points 0.2 0.2 0.8 0.8: 31 of 96')).toEqual(['3']);
+  expect(notes('0.8 0.2 0.9 0.8', 'rusted points 0.2 0.2 0.8 0.8: 31 of 96')).toEqual([]);
+  expect(notes('0.4 0.3 0.6 0.4', 'rusted outline 0.1 0.2, 0.3 0.2, 0.3 0.5')).toEqual([]);
+  expect(notes('0.2 0.3 0.6 0.4', 'rusted outline 0.1 0.2, 0.3 0.2, 0.3 0.5')).toEqual(['3']);
 });

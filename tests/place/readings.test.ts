@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { canBeSamePlace, inOtherCavity } from '../../src/place/same-place.ts';
+import { canBeSamePlace, inOtherCavity } from '../../src/model/same-place.ts';
 import { catalogue } from '../read/notes-helper.ts';
 import { readingNotices, verdictsOf } from './reading-helper.ts';
 

@@ -108,3 +108,31 @@ test('a mark without the numbers of its shape is left out, the others keep their
   const [ring, arrow] = everyMark as [DossierMark, DossierMark];
   expect(drawnMarks([{ ...ring, numbers: [0.1, 0.2, 0.3, 0.4] }, arrow], 100, 100).map(({ disc }) => disc?.number)).toEqual([2]);
 });
+
+test('the number of a scale within a ring does not sit on the ring, and its length stands beside the line', () => {
+  const marks: DossierMark[] = [
+    { shape: 'scale', numbers: [0.424, 0.51, 0.582, 0.51], number: 1, label: '25 mm', length: '25 mm' },
+    { shape: 'ring', numbers: [0.5, 0.51, 0.1], number: 2, label: 'open hole' },
+  ];
+  const [width, height] = [1600, 1200];
+  const [scale] = drawnMarks(marks, width, height);
+  const { at, direction } = scale?.disc ?? { at: [0, 0], direction: [0, 0] };
+  const centre = [at[0] + 0.04 * width * direction[0], at[1] + 0.04 * width * direction[1]] as const;
+  expect(Math.abs(Math.hypot(centre[0] - 800, centre[1] - 612) - 160)).toBeGreaterThan(0.03 * width);
+  expect(scale?.length).toMatchObject({ words: '25 mm', at: [804.8, 612], direction: [expect.closeTo(0), -1] });
+  // Not where the number stands.
+  expect(Math.sign(direction[1])).not.toBe(-1);
+});
+
+test('the length of a scale at the upper edge stands below it, of an upright one beside it', () => {
+  const words = (numbers: number[]): DossierMark[] => [{ shape: 'scale', numbers, number: 1, label: '', length: '50 mm' }];
+  expect(drawnMarks(words([0.2, 0.01, 0.5, 0.01]), 1600, 1200)[0]?.length?.direction[1]).toBe(1);
+  expect(Math.abs(drawnMarks(words([0.2, 0.2, 0.2, 0.6]), 1600, 1200)[0]?.length?.direction[0] ?? 0)).toBe(1);
+  expect(drawnMarks(words([0.98, 0.2, 0.98, 0.6]), 1600, 1200)[0]?.length?.direction[0]).toBe(-1);
+});
+
+test('an outline is drawn with the rectangle it is a share of, which is dashed by the printers', () => {
+  const [outline] = drawnMarks([{ shape: 'outline', numbers: [0.1, 0.2, 0.3, 0.2, 0.3, 0.5], within: [0.1, 0.1, 0.9, 0.8], number: 1, label: '' }], 1000, 500);
+  expect(outline).toMatchObject({ dashed: false, frame: [{ kind: 'line', closed: true, points: [[100, 50], [900, 50], [900, 400], [100, 400]] }] });
+  expect(drawnMarks(everyMark, 1000, 500).every(({ frame }) => frame.length === 0)).toBe(true);
+});

@@ -66,7 +66,7 @@ test.each([
   [3000, 2000, [[480, 320], [960, 640], [1600, 1067], [2400, 1600]]],
   [2000, 3000, [[480, 720], [960, 1440], [1600, 2400], [2000, 3000]]],
   [960, 100, [[480, 50], [960, 100]]],
-  [300, 1, [[300, 1]]],
+  [400, 1, [[400, 1]]],
   [3000, 1, [[480, 1], [960, 1], [1600, 1], [2400, 1]]],
   [100, 24_000, [[50, 12_000]]],
 ])('%i by %i pixels give %j', async (width, height, sizes) => {
@@ -177,7 +177,19 @@ test('of an animated file the first frame is shown', async () => {
   const { renditions, notices } = await one(await photo('a.webp', bytes, { format: 'webp' }));
   expect(renditions.map((each) => [each.width, each.height])).toEqual([[40, 40]]);
   near(await colourAt(out(renditions[0]?.file ?? ''), 0.5, 0.5), [0, 255, 0], 30);
-  expect(notices.map((notice) => notice.rule)).toEqual(['photo-animated']);
+  expect(notices[0]).toMatchObject({ rule: 'photo-animated', found: 'File holds 2 pictures', advice: 'The main one is shown, or the first where the file names none; the original is not changed.' });
+});
+
+test('a picture smaller than any photo gets a note, one of usual size none', async () => {
+  const rules = async (width: number, height: number): Promise<string[]> => (await one(await photo('a.jpg', await plain(width, height).jpeg().toBuffer()))).notices.map(({ rule, found }) => `${rule}: ${found}`);
+  expect(await rules(399, 16)).toEqual(['photo-tiny: Picture is only 399 pixels long']);
+  expect(await rules(300, 400)).toEqual([]);
+});
+
+test('a decoder’s own words stand last, in brackets', async () => {
+  const whole = await plain(800, 600).jpeg().toBuffer();
+  const damaged = await one(await photo('a.jpg', whole.subarray(0, whole.length - 200)));
+  expect(damaged.notices[0]).toMatchObject({ rule: 'photo-damaged', found: 'Picture is damaged', advice: expect.stringMatching(/^It is shown as far as it can be read; look for an undamaged copy \(.+\)\.$/) as string });
 });
 
 test('a file that changed since it was read is an error', async () => {
@@ -191,7 +203,7 @@ test('a file that changed since it was read is an error', async () => {
 });
 
 test('odd names are no obstacle, and the same photo twice is one file', async () => {
-  const bytes = await plain(40, 30).jpeg().toBuffer();
+  const bytes = await plain(440, 30).jpeg().toBuffer();
   const names = ["a b's.jpg", '#1 50%.jpg', 'Türe "links".jpg', '🚗.jpg', 'صورة.jpg', 'one/x.jpg', 'two/x.jpg'];
   const photos = await Promise.all(names.map((name, index) => photo(name, bytes, { id: `p${index}` })));
   const seen: string[] = [];

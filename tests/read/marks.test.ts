@@ -82,6 +82,46 @@ describe('marks that cannot be drawn say why, where, and stay as words', () => {
     expect(notices).toEqual([expect.objectContaining({ level: 'error', advice: expect.stringContaining('Nothing is published') })]);
   });
 
+  test.each([
+    ['- circle 0.2 0.5 0.05: open hole', 'ring'],
+    ['- line 0.1 0.1 to 0.2 0.2: crack', 'arrow'],
+    ['- rectangle 0.1 0.1 0.4 0.4: patch', 'box'],
+    ['- ruler 0.1 0.9 to 0.4 0.9: 50 mm', 'scale'],
+    ['- rng 0.2 0.5 0.05: open hole', 'ring'],
+    ['- text 0.1 0.1: see here', null],
+    ['- star 0.1 0.1 0.2', null],
+  ])('another word for a mark is told the right one and stops nothing: %s', (line, meant) => {
+    const { mark, notices, remark } = read(line);
+    expect(mark).toBeUndefined();
+    expect(notices).toEqual([expect.objectContaining({ level: 'warning', rule: 'mark-unclear', spot: { file: 'findings.md', line: 4, column: 3 } })]);
+    if (meant === null) expect(notices[0]?.expected).toBe('one of ring, arrow, box, scale, hide, rusted points, rusted outline');
+    else expect(notices[0]?.advice).toContain(`Did you mean "${meant}"?`);
+    expect(remark).toBe(line.slice(2));
+    expect(everyWordKept(under(line))).toEqual([]);
+  });
+
+  test.each(['hyde', 'hid', 'hidden', 'hids', 'ihde', 'Hides', 'blur', 'mask', 'cover', 'blank', 'redact'])('a word that may mean hide, with figures, stops the build: %s', (word) => {
+    for (const figures of [' 0.7 0.8 0.9 0.9: plate', ' 0.7 0.8 0.9: plate', ': 0.7 0.8 0.9 0.9', ' 70 80 90 90: plate']) {
+      expect(read(`- ${word}${figures}`).notices, figures).toEqual([expect.objectContaining({ level: 'error', rule: 'mark-unclear' })]);
+    }
+  });
+
+  test('hide with a colon before its figures stops the build too', () => {
+    expect(read('- hide: 0.7 0.8 0.9 0.9').notices.map(({ level }) => level)).toContain('error');
+  });
+
+  test.each(['- cover strip fitted', '- cover strip 0.5 1.5 mm thick', '- hidden behind 2 clips', '- steel 0.62 0.64 0.6', '- line of rust, 3 cm', '- plug 25: missing', '- mask 3 plugs', '- spot welds 12 of 30'])('words with figures that are no mark: %s', (line) => {
+    expect(read(line).notices.map(({ rule }) => rule)).not.toContain('mark-unclear');
+  });
+
+  test('with no picture above it, a mark gets one notice and stays as typed', () => {
+    for (const [line, level] of [['hide 0.1 0.1 0.2 0.2: plate', 'error'], ['ring 0.1 0.1 0.2: hole', 'warning'], ['rusted points 0 0 1 1: 3 of 100', 'warning']]) {
+      const { notes, notices } = notesOf(`# Sill, left\n\n- ${line}\n`);
+      expect(notices).toEqual([expect.objectContaining({ level, rule: 'mark-without-photo' })]);
+      expect(notes.zones[0]?.entries).toMatchObject([{ type: 'remark', unread: true, text: line }]);
+    }
+  });
+
   test.each(['- ring around the hole', '- box section, inner face', '- scale flakes off', '- arrow on the panel'])('words that only begin like a mark are no mark: %s', (line) => {
     const { mark, notices } = read(line);
     expect(mark).toBeUndefined();

@@ -188,6 +188,7 @@ test('EXIF that cannot be read is told', async () => {
   const { photos, notices } = await readPhotos(job);
   expect(photos[0]?.make).toBeNull();
   expect(brief(notices)).toEqual(['photo-exif-damaged a.jpg']);
+  expect(notices[0]).toMatchObject({ found: 'What the camera wrote beside the picture can be read only in part', advice: expect.stringMatching(/^Check the time and camera shown for it \(.+\)\.$/) as string });
 });
 
 test('two times in one file are both named', async () => {

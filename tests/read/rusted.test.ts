@@ -35,7 +35,7 @@ test('an outline is of the whole picture unless a region is written', () => {
 // Columns count from 1 in the line as it lies on disk; "- " takes two.
 test.each([
   ['rusted points 0.1 0.1 0.9 0.8: 35 of 34', '4:34', /35 of 34 is more than there are/],
-  ['rusted points 0.1 0.1 0.9 0.8: ?? of 100', '4:34', /no count of whole points/],
+  ['rusted points 0.1 0.1 0.9 0.8: ?? of 100', '4:34', /the points are not counted yet/],
   ['rusted points 0.1 0.1 0.9 0.8: 34 %', '4:34', /no count/],
   ['rusted points 0.1 0.1 0.9 0.8: 34.5 of 100', '4:34', /no count of whole points/],
   ['rusted points 0.1 0.1 0.9 0.8: 34 of 1,000', '4:34', /no count/],
@@ -72,9 +72,10 @@ test.each([
   expect(told[0]).toMatch(why);
 });
 
-test('what cannot be read is kept as words, and takes nothing from the finding', () => {
-  const { notes } = notesOf(`${head}- rusted points 0.1 0.1 0.9 0.8: ?? of 100\n`);
-  expect(notes.zones[0]?.entries).toMatchObject([{ type: 'finding', marks: [] }, { type: 'remark', words: 'rusted points 0.1 0.1 0.9 0.8: ?? of 100' }]);
+test('a count left open is asked for, and what cannot be read is kept as typed, takes nothing from the finding and is no fact', () => {
+  const { notes, notices } = notesOf(`${head}- rusted points 0.1 0.1 0.9 0.8: ?? of 100\n`);
+  expect(notes.zones[0]?.entries).toMatchObject([{ type: 'finding', marks: [] }, { type: 'remark', unread: true, words: 'rusted points 0.1 0.1 0.9 0.8: ?? of 100' }]);
+  expect(notices[0]?.advice).toContain('Put your count in the place of "??".');
 });
 
 test('without a picture above it, it is told so', () => {

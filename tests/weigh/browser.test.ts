@@ -1,10 +1,10 @@
-import { existsSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import path from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { build } from 'esbuild';
-import { chromium } from 'playwright-core';
 import { describe, expect, test } from 'vitest';
+import { canBrowse, launch, testWithoutBrowser } from '../chromium.ts';
 import { weigh } from '../../src/weigh/index.ts';
 import { drawsOf, weighSection } from '../../src/weigh/risk.ts';
 import type { SectionInput, Weighed } from '../../src/weigh/risk.ts';
@@ -49,20 +49,12 @@ interface Page {
   sillbookRisk: { drawsOf: typeof drawsOf; weighSection: typeof weighSection; weigh: typeof weigh };
 }
 
-const places = [process.env['SILLBOOK_CHROMIUM'], '/usr/bin/chromium', '/usr/bin/chromium-browser', '/usr/bin/google-chrome'];
-const executablePath = places.find((place) => place !== undefined && existsSync(place));
-
-if (executablePath === undefined && !process.env['CI']) {
-  test('no browser on this machine: the risk model was not run in one (set SILLBOOK_CHROMIUM to a Chromium)', ({ annotate }) => {
-    void annotate('No Chromium found: the risk model did not run in a browser.');
-    expect(places.some((place) => place !== undefined && existsSync(place))).toBe(false);
-  });
-} else {
+if (!canBrowse()) testWithoutBrowser();
+else {
   describe('in a browser, over file://', () => {
     test('a section and a whole job come to the numbers Node comes to', async () => {
       const folder = mkdtempSync(path.join(tmpdir(), 'sillbook-risk-'));
-      if (executablePath === undefined) throw new Error(`No Chromium at ${places.join(', ')}; set SILLBOOK_CHROMIUM.`);
-      const browser = await chromium.launch({ executablePath, args: ['--no-sandbox', '--disable-gpu', '--disable-dev-shm-usage'] });
+      const browser = await launch();
       try {
         writeFileSync(path.join(folder, 'risk.js'), (await bundle()).text);
         writeFileSync(path.join(folder, 'index.html'), '<!doctype html><html lang="en"><meta charset="utf-8"><title>Risk</title><script src="risk.js"></script>');

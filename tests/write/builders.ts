@@ -21,12 +21,12 @@ export interface Judged {
   plan: Plan;
 }
 
-/** Findings text and photo file names, read, placed, weighed and planned. */
-export function judged(findings: string, names: readonly string[] = [], given: Partial<Settings> = {}): Judged {
+/** Findings text and photo file names, read, placed, weighed and planned; `taken` may change what a photo carries. */
+export function judged(findings: string, names: readonly string[] = [], given: Partial<Settings> = {}, taken: (photo: Photo) => Photo = (photo) => photo): Judged {
   const settings: Settings = { units: 'mm', language: 'en-GB', ...given };
   const { notes, notices } = readNotes({ file: 'findings.md', text: findings, catalogue, settings, photoNames: [...names] });
   const { rates, notices: rateNotices } = ratesOf(notes.rates, settings);
-  const inspection = place({ catalogue, settings, notes, rates, photos: names.map(photoOf), notices: [...notices, ...rateNotices] });
+  const inspection = place({ catalogue, settings, notes, rates, photos: names.map((name, index) => taken(photoOf(name, index))), notices: [...notices, ...rateNotices] });
   const outlook = weigh(inspection);
   return { inspection, outlook, plan: plan(inspection, outlook) };
 }
@@ -66,10 +66,16 @@ export function inlinesOf(block: Block): Inline[] {
       return [[block.caption], block.columns.map((column) => `${column.title} `), ...block.rows.flatMap((row) => row.cells.map((cell) => cell.inline))];
     case 'photos':
       return block.figures.flatMap((figure) => [figure.caption, [figure.alt]]);
+    case 'pair':
+      return [[block.title], ...[block.before, ...(block.during ?? []), block.after].flatMap((figure) => [figure.caption, [figure.alt]]), block.caption];
     case 'steps':
       return block.items.flatMap((item) => [item.title, item.tags, item.why, item.what, item.figures ?? [], item.cautions]);
     case 'outlook':
       return [[block.caption], ...block.items.flatMap((item) => [[item.name], item.inline, ...item.bars.map((bar) => [`${bar.label}: ${bar.text}`])])];
+    case 'plots':
+      return [[block.caption], ...block.scales.flatMap((scale) => [[scale.title], ...scale.items.flatMap((item) => [[...item.name, ': ', ...item.inline], [item.plot.text], ...item.plot.marks.map((mark) => [mark.words])])])];
+    case 'timeline':
+      return [[block.caption], [block.label], ...block.rows.map((row) => [`${row.name}: ${row.text}`])];
     case 'zones':
       return block.items.map((item) => [item.name, ' ', item.coverage, ' ', item.gist]);
     case 'caution':

@@ -88,7 +88,7 @@ test('a photo named in two zones says on each page which of them its words are a
 
 test('a zone written as not seen of which something was seen is not called unseen as a whole', () => {
   const findings = '# Roof\n- drain tube, front left: blocked\n- not seen: all. snow\n# Scuttle\n- not seen: all. leaves\n';
-  expect(sectionText(findings, 'summary')).toContain('The first thing to do is to let water out of the roof (drain tube blocked). Not seen: the rest of the roof and the whole of the scuttle');
+  expect(sectionText(findings, 'summary')).toContain('The first thing to do is to let water out of the roof (drain tube blocked).\nNot seen: the rest of the roof and the whole of the scuttle');
   expect(sectionText(findings, 'roof')).toContain('Not seen: the rest of the zone. Snow.');
   expect(sectionText(findings, 'scuttle')).toContain('Not seen: the whole zone. Leaves.');
 });

@@ -35,7 +35,7 @@ test('one mark is said with its shape, without a number', () => {
 
 test('several are numbered in the order written, as they are drawn; what is hidden is not among them', () => {
   const dossier = marked(all);
-  expect(captions(dossier, 'sill-left')[0]).toContain('Marked: 1 open hole; 2 rust run; 3: 2 patches; 4 rusted points, 34 of 100; 5 rusted outline; 6 ring. Hidden on the picture: number plate.');
+  expect(captions(dossier, 'sill-left')[0]).toContain('Marked: 1) open hole; 2) rust run; 3) 2 patches; 4) rusted points, 34 of 100: 34 % (25 to 44); 5) rusted outline: 3 %; 6) ring. Hidden on the picture: number plate.');
   expect(dossier.photos[0]?.marks).toEqual([
     { shape: 'ring', numbers: [0.4, 0.4, 0.1], number: 1, label: 'open hole' },
     { shape: 'arrow', numbers: [0.1, 0.1, 0.3, 0.3], number: 2, label: 'rust run' },
@@ -52,7 +52,7 @@ test.each(editionIds())('marks go with the photo wherever it is shown, and satis
   expect(dossier.photos[0]?.marks).toHaveLength(6);
   const shown = dossier.sections.flatMap(({ id }) => captions(dossier, id));
   expect(shown.length).toBeGreaterThan(0);
-  for (const text of shown) expect(text).toContain('1 open hole; 2 rust run');
+  for (const text of shown) expect(text).toContain('1) open hole; 2) rust run');
 });
 
 test('a photo of an older issue, without marks, still parses; one with a mark outside of the picture does not', () => {
@@ -72,7 +72,7 @@ test('a scale lets sizes be told, with their ends and what limits them', () => {
   // By hand: the scale is 800 pixels of 1600 for 100 mm, so 8 pixels a millimetre. Half a hundredth of the width at each
   // end is 16 pixels in all: 784 to 816 for the scale; the ring is 320 across, 304 to 336.
   const text = caption(['ring 0.4 0.4 0.1: hole', scale]);
-  expect(text).toContain('1 about 40 mm (37 to 43) across the ring');
+  expect(text).toContain('Marked: 1) hole, about 40 mm (37 to 43); 2) scale, 100 mm. Sizes are');
   expect(text).toContain('only for what lies in the plane of the scale');
   expect([(100 * 304) / 816, (100 * 336) / 784].map(Math.round)).toEqual([37, 43]);
 });
@@ -80,27 +80,54 @@ test('a scale lets sizes be told, with their ends and what limits them', () => {
 test('fractions of height are fractions of the upright picture’s height', () => {
   // 0.5 of the height of 1200 is 600 pixels, 75 mm at 8 pixels a millimetre; of an upright picture of 1200 by 1600 the scale
   // is 600 pixels, 6 a millimetre, and 0.5 of its height 800 pixels, 133 mm.
-  expect(caption(['box 0.2 0.2 0.6 0.7: patch', scale])).toMatch(/1 about 80 mm \(\d+ to \d+\) wide and about 75 mm \(\d+ to \d+\) high/);
-  expect(caption(['box 0.2 0.2 0.6 0.7: patch', scale], [1200, 1600])).toMatch(/1 about 80 mm \(\d+ to \d+\) wide and about 130 mm \(\d+ to \d+\) high/);
-  // A slanting arrow, 3 : 4 : 5 in pixels: 480 by 360 is 600, 75 mm.
-  expect(caption(['arrow 0.1 0.1 to 0.4 0.4: run', scale])).toMatch(/1 about 75 mm \(\d+ to \d+\) along the arrow/);
+  expect(caption(['box 0.2 0.2 0.6 0.7: patch', scale])).toMatch(/1\) patch, about 80 mm \(\d+ to \d+\) wide and about 75 mm \(\d+ to \d+\) high/);
+  expect(caption(['box 0.2 0.2 0.6 0.7: patch', scale], [1200, 1600])).toMatch(/1\) patch, about 80 mm \(\d+ to \d+\) wide and about 130 mm \(\d+ to \d+\) high/);
+});
+
+test('an arrow points and is not measured', () => {
+  expect(caption(['arrow 0.1 0.1 to 0.4 0.4: run', scale])).toContain('Marked: 1) run; 2) scale, 100 mm. IMG_1.jpg');
+  expect(caption(['arrow 0.1 0.1 to 0.4 0.4: run, 70 mm long', 'ring 0.4 0.4 0.1: hole', scale])).toContain('1) run, 70 mm long; 2) hole, about 40 mm (37 to 43); 3) scale, 100 mm. Sizes');
+});
+
+test('of a thin box only the side that is too small is not measured', () => {
+  expect(caption(['box 0.2 0.2 0.6 0.21: crack', scale])).toMatch(/1\) crack, about 80 mm \(\d+ to \d+\) wide and height too small beside the scale to be measured;/);
+  expect(caption(['box 0.2 0.2 0.205 0.7: crack', scale])).toMatch(/1\) crack, width too small beside the scale to be measured and about 75 mm \(\d+ to \d+\) high;/);
+});
+
+test('words of marks are words about the photo', () => {
+  const bare = (marks: string): { caption: string; alt: string } => {
+    const dossier = dossierOf(judged(`# Sill, left\n![](IMG_1.jpg)\n${marks}\n`, names));
+    const figure = dossier.sections.find(({ id }) => id === 'sill-left')?.blocks.flatMap((block) => (block.type === 'photos' ? block.figures : []))[0];
+    return { caption: inlineText(figure?.caption ?? []), alt: figure?.alt ?? '' };
+  };
+  expect(bare('- ring 0.1 0.1 0.1: open hole')).toEqual({ caption: 'Marked with a ring: open hole. IMG_1.jpg, 10:00:00 on 14 March 2026.', alt: 'IMG_1.jpg, Sill, left; marked: open hole' });
+  expect(bare('- rusted points 0.2 0.2 0.8 0.8: 31 of 96').caption).toMatch(/^Marked: rusted points, 31 of 96: 32 % \(24 to 42\)\. IMG_1/);
+  for (const silent of ['', '- ring 0.1 0.1 0.1', '- scale 0.1 0.1 to 0.2 0.1: 50 mm', '- hide 0.1 0.1 0.2 0.2: plate']) expect(bare(silent), silent).toMatchObject({ caption: expect.stringMatching(/^Nothing written about it\./) as string, alt: 'IMG_1.jpg, Sill, left; nothing written about it' });
+});
+
+test('a scale carries its length, an outline the rectangle it is a share of', () => {
+  const drawn = (mark: string, units: 'mm' | 'in' = 'mm'): unknown => marked([mark], [1600, 1200], units).photos[0]?.marks?.[0];
+  expect(drawn('scale 0.2 0.9 to 0.7 0.9: 2 in')).toMatchObject({ length: '2 in' });
+  expect(drawn('scale 0.2 0.9 to 0.7 0.9: the steel rule, 5 cm')).toMatchObject({ length: '50 mm' });
+  expect(drawn('rusted outline 0.1 0.2, 0.3 0.2, 0.3 0.5 in 0.1 0.1 0.9 0.8')).toMatchObject({ within: [0.1, 0.1, 0.9, 0.8] });
+  expect(drawn('rusted outline 0.1 0.2, 0.3 0.2, 0.3 0.5')).not.toHaveProperty('within');
 });
 
 test('sizes are in the units of the dossier, and stand once', () => {
-  expect(caption(['ring 0.4 0.4 0.1: hole', scale], [1600, 1200], 'in')).toMatch(/about 1\.6 in \(1\.5 to 1\.7\) across/);
-  expect(captions(marked(['ring 0.4 0.4 0.1: hole', scale]), 'photos')[0]).not.toContain('across');
+  expect(caption(['ring 0.4 0.4 0.1: hole', scale], [1600, 1200], 'in')).toMatch(/1\) hole, about 1\.6 in \(1\.5 to 1\.7\);/);
+  expect(captions(marked(['ring 0.4 0.4 0.1: hole', scale]), 'photos')[0]).not.toContain('about 40');
 });
 
 test('what is too small beside the scale is not measured, nor anything without a scale or a picture', () => {
-  expect(caption(['ring 0.4 0.4 0.004: speck', scale])).toContain('1 is too small beside the scale to be measured');
-  expect(caption(['ring 0.4 0.4 0.1: hole', 'scale 0.2 0.9 to 0.205 0.9: 10 mm'])).toContain('1 is too small beside the scale to be measured');
+  expect(caption(['ring 0.4 0.4 0.004: speck', scale])).toContain('too small beside the scale to be measured');
+  expect(caption(['ring 0.4 0.4 0.1: hole', 'scale 0.2 0.9 to 0.205 0.9: 10 mm'])).toContain('too small beside the scale to be measured');
   expect(caption(['ring 0.4 0.4 0.1: hole'])).not.toContain('mm');
   const hidden = dossierOf(judged(findings(['ring 0.4 0.4 0.1: hole', scale]), names), 'purchase', null, { pictures: new Map([['img-1', { renditions: [], flaw: 'cannot be decoded' }]]) });
-  expect(captions(hidden, 'sill-left')[0]).toContain('Marked: 1 hole; 2 scale, 100 mm.');
+  expect(captions(hidden, 'sill-left')[0]).toContain('Marked: 1) hole; 2) scale, 100 mm.');
   expect(captions(hidden, 'sill-left')[0]).not.toContain('about');
 });
 
 test('two scales that disagree widen the range', () => {
   const text = caption(['ring 0.4 0.4 0.2: hole', scale, 'scale 0.2 0.1 to 0.7 0.1: 130 mm']);
-  expect(text).toMatch(/Sizes by the scales .* 1 about 92 mm \(76 to 110\) across the ring/);
+  expect(text).toMatch(/1\) hole, about 92 mm \(76 to 110\); .* Sizes are those of the marks by the scales/);
 });

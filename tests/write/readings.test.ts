@@ -28,28 +28,28 @@ test('the readings open with the baseline and the rule for single values', () =>
   expect(lines[1]).toMatch(/^From five film readings of one place on, .* three times 1\.4826 times /);
 });
 
-test('each reading of film and steel has its sentence below the table', () => {
+test('each reading of film and steel has its sentence beside its values', () => {
   const lines = linesOf(roof + sill + rusty, 'readings');
   expect(lines).toEqual(expect.arrayContaining([
     'Sill, left; film, outer face: 4.4 × the roof’s 118 µm; 1900 µm stands out from the others.',
-    'Sill, left; steel, outer face: counts as thickness left, 0.80 mm at the least, beside a new sheet of 0.90 mm assumed here (±10 %); by caliper, both faces touched.',
-    'Sill, right; steel, outer face: does not count as thickness left (metal inside, middle: scaling). New sheet: 0.90 mm assumed here (±10 %).',
+    'Sill, left; steel, outer face: Counts as thickness left, 0.80 mm at the least, beside a new sheet of 0.90 mm assumed here (±10 %); by caliper, both faces touched.',
+    'Sill, right; steel, outer face: Does not count as thickness left (metal inside, middle: scaling). New sheet: 0.90 mm assumed here (±10 %).',
     'Sill, right; film: 2.6 × the roof’s 118 µm; too few values to tell whether one stands out.',
-    'Roof; film: belongs to the baseline, 118 µm; no single value stands out.',
+    'Roof; film: Belongs to the baseline, 118 µm; no single value stands out.',
   ]));
 });
 
 test.each(editionIds())('the zone page says the same of its own readings: %s', (edition) => {
   expect(linesOf(roof + sill, 'sill-left', {}, edition)).toEqual(expect.arrayContaining([
     'Film, outer face: 4.4 × the roof’s 118 µm; 1900 µm stands out from the others.',
-    'Steel, outer face: counts as thickness left, 0.80 mm at the least, beside a new sheet of 0.90 mm assumed here (±10 %); by caliper, both faces touched.',
+    'Steel, outer face: Counts as thickness left, 0.80 mm at the least, beside a new sheet of 0.90 mm assumed here (±10 %); by caliper, both faces touched.',
   ]));
 });
 
 test('without a baseline film is compared with nothing, and that is said', () => {
   expect(linesOf(sill, 'readings')[0]).toBe('The findings name no baseline for film, so film readings can be compared with nothing.');
   expect(linesOf(`${sill}- baseline: bonnet\n`, 'readings')[0]).toBe('What the findings name as baseline leads to no film reading, so film readings can be compared with nothing.');
-  expect(linesOf(sill, 'sill-left')).toContain('Film, outer face: no baseline was read on this car, so it can be compared with nothing; 1900 µm stands out from the others.');
+  expect(linesOf(sill, 'sill-left')).toContain('Film, outer face: No baseline was read on this car, so it can be compared with nothing; 1900 µm stands out from the others.');
   expect(linesOf('# Sill, left\n- steel: 0.80 mm\n', 'readings').join('\n')).not.toContain('Film is');
 });
 
@@ -68,14 +68,14 @@ test('a baseline of several places names them', () => {
 
 test('what was told counts for nothing, in words', () => {
   const lines = linesOf(`${roof}# Sill, left\n- film: 480 um. told by the seller\n- steel: 0.9 mm. told by the seller\n`, 'sill-left');
-  expect(lines).toContain('Film: told by seller, so it is compared with nothing; too few values to tell whether one stands out.');
-  expect(lines).toContain('Steel: does not count as thickness left (told by seller). New sheet: 0.90 mm assumed here (±10 %).');
+  expect(lines).toContain('Film: Told by seller, so it is compared with nothing; too few values to tell whether one stands out.');
+  expect(lines).toContain('Steel: Does not count as thickness left (told by seller). New sheet: 0.90 mm assumed here (±10 %).');
 });
 
 test('inches and American terms', () => {
   const lines = linesOf(roof + sill, 'readings', { units: 'in', language: 'en-US' });
   expect(lines).toContain('Rocker, left; film, outer face: 4.4 × the roof’s 4.6 thou; 74.8 thou stands out from the others.');
-  expect(lines).toContain('Rocker, left; steel, outer face: counts as thickness left, 0.0315 in at the least, beside a new sheet of 0.0354 in assumed here (±10 %); by caliper, both faces touched.');
+  expect(lines).toContain('Rocker, left; steel, outer face: Counts as thickness left, 0.0315 in at the least, beside a new sheet of 0.0354 in assumed here (±10 %); by caliper, both faces touched.');
 });
 
 test('no reading is judged by a band of film: the words are the same at any thickness', () => {

@@ -2,7 +2,7 @@ import { expect, test } from 'vitest';
 import { dossierSchema } from '../../src/model/dossier.ts';
 import type { Dossier } from '../../src/model/dossier.ts';
 import { editionIds } from '../../src/read/editions.ts';
-import { percentText } from '../../src/units.ts';
+import { percentText, roughPercentText } from '../../src/units.ts';
 import { dossierOf, judged, textOf, wordsOf } from './builders.ts';
 
 const findings = `# Car
@@ -66,10 +66,57 @@ test('the same as data, which the published schema takes; issues made before hav
   expect(dossierSchema.parse(before).rustedAreas).toEqual([]);
 });
 
-test('a rusted area changes no state, coverage or chance: it is the inspector who names the condition', () => {
+test('a rusted area changes no coverage and no chance: it is the inspector who names the condition', () => {
   const bare = judged(findings.split('\n').filter((line) => !line.startsWith('- rusted')).join('\n'), ['IMG_1.jpg', 'IMG_2.jpg']);
   expect(job.inspection.coverage).toEqual(bare.inspection.coverage);
   expect(job.outlook.cavities.map(({ weighed }) => weighed.left.chances)).toEqual(bare.outlook.cavities.map(({ weighed }) => weighed.left.chances));
+});
+
+/** State of the boot floor, the lead of its page, its gist in the list of zones, and what the overview says. */
+function boot(lines: string): { state: string; lead: string; gist: string; overview: string } {
+  const from = judged(`# Car\n- body: saloon\n# Boot floor\n${lines}\n`, ['IMG_1.jpg']);
+  const dossier = dossierOf(from);
+  const section = dossier.sections.find(({ id }) => id === 'boot-floor');
+  const lead = section?.blocks.flatMap((block) => (block.type === 'paragraph' && block.tone === 'lead' ? [textOf([block])] : []))[0] ?? '';
+  const gist = dossier.sections.flatMap(({ blocks }) => blocks).flatMap((block) => (block.type === 'zones' ? block.items : [])).find(({ zone }) => zone === 'boot-floor')?.gist ?? '';
+  return { state: from.inspection.zones.find(({ zone }) => zone.id === 'boot-floor')?.state ?? '', lead, gist, overview: linesOf(dossier, 'summary').join('\n') };
+}
+
+test('rust counted on a photo is seen: the zone, the list and the overview say so with the interval', () => {
+  const only = boot('![](IMG_1.jpg)\n- rusted points 0.2 0.2 0.8 0.8: 31 of 96');
+  expect(only.state).toBe('defect');
+  expect(only.lead).toMatch(/^Rusted: 31 of 96 points, 32 % \(24 to 42\)\. No opening named or counted/);
+  expect(only.gist).toBe('rusted: 31 of 96 points, 32 % (24 to 42)');
+  expect(only.overview).toContain('Rusted, of a region counted or traced on a photo: Boot floor (31 of 96 points, 32 % (24 to 42)).');
+  expect(only.overview).not.toContain('Nothing was seen of this body');
+  const beside = boot('![plug, well: perished](IMG_1.jpg)\n- rusted points 0.2 0.2 0.8 0.8: 31 of 96\n- rusted outline 0.1 0.2, 0.3 0.2, 0.3 0.5');
+  expect(beside.lead).toMatch(/perished; rusted: 31 of 96 points, 32 % \(24 to 42\), and one more region\./);
+  expect(beside.gist).toMatch(/perished, rusted: 31 of 96 points/);
+});
+
+test('a count that found no rust calls nothing sound; hearsay and opinion are not seen', () => {
+  const none = boot('![](IMG_1.jpg)\n- rusted points 0.2 0.2 0.8 0.8: 0 of 100');
+  expect(none.state).toBe('cannot tell');
+  expect(none.lead).toMatch(/^No rust on the regions counted: 0 of 100 points, 0 % \(0 to 3\.7\)\. That says nothing of the rest\./);
+  expect(none.lead + none.gist).not.toMatch(/sound/);
+  const told = boot('![metal: sound. told by the seller](IMG_1.jpg)\n- rusted points 0.2 0.2 0.8 0.8: 31 of 96');
+  expect(told.state).toBe('not seen');
+  expect(told.overview).not.toContain('31 of 96');
+});
+
+test('a photo without a finding is not judged, and that is said', () => {
+  expect(boot('![](IMG_1.jpg)').lead).toMatch(/^Photographed; nothing was written about it, so nothing is judged\. /);
+  expect(boot('![](IMG_1.jpg)')).toMatchObject({ state: 'not seen', gist: 'photographed, not judged' });
+  expect(boot('![](IMG_1.jpg)\n- ring 0.1 0.1 0.1: hole').lead).toMatch(/^Photographed; no finding was written, so nothing is judged\. /);
+  expect(boot('- not seen: all. carpet glued').lead).toMatch(/^Nothing here was seen\. /);
+});
+
+test('a count left open is printed as typed, as no fact', () => {
+  for (const edition of editionIds()) {
+    const section = dossierOf(judged('# Boot floor\n![](IMG_1.jpg)\n- rusted points 0.2 0.2 0.8 0.8: ?? of 100\n- rusted points 0.2 0.2 0.8 0.8: 31 of 96', ['IMG_1.jpg']), edition).sections.find(({ id }) => id === 'boot-floor');
+    expect(section?.blocks.filter(({ type }) => type === 'remark')).toEqual([]);
+    expect(textOf(section?.blocks ?? [])).toMatch(/Marks that could not be drawn or counted, as typed:\nrusted points 0\.2 0\.2 0\.8 0\.8: \?\? of 100 \(findings\.md:3:1\)/);
+  }
 });
 
 test('the lines are printed once, without their coordinates, and no word of them is lost', () => {
@@ -89,4 +136,8 @@ test('more outlines than anybody draws stand one by one', () => {
 
 test.each([[0, 0, '0 %'], [0.0004, 0.0004, 'under 0.001 %'], [0.034, 0.034, '0.034 %'], [0.25, 0.25, '0.25 %'], [2.96, 12.04, '3 to 12 %'], [99.96, 100, '100 %']])('%d to %d reads %s', (low, high, text) => {
   expect(percentText(low, high)).toBe(text);
+});
+
+test.each([[32.29, 23.8, 42.2, '32 % (24 to 42)'], [0, 0, 3.699, '0 % (0 to 3.7)'], [0.0004, 0.0004, 0.0004, 'under 0.001 %'], [8.3333, 4.42, 15.1, '8.3 % (4.4 to 15)'], [100, 96.3, 100, '100 % (96 to 100)']])('roughly, %d with %d to %d reads %s', (percent, low, high, text) => {
+  expect(roughPercentText(percent, low, high)).toBe(text);
 });

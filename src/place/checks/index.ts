@@ -5,6 +5,7 @@ import { openingNotExplained } from './opening-not-explained.ts';
 import { photoNotPlaced } from './photo-not-placed.ts';
 import { viewMissing } from './view-missing.ts';
 import { zoneNotEntered } from './zone-not-entered.ts';
+import { zoneWithoutWords } from './zone-without-words.ts';
 
 /** Something that can be left undone, and the notices that say where it was. */
 export interface Check {
@@ -16,6 +17,7 @@ export interface Check {
 /** What is still to be done before leaving the car. One file for each. */
 export const checks: readonly Check[] = [
   { rule: 'zone-not-entered', check: zoneNotEntered },
+  { rule: 'zone-without-words', check: zoneWithoutWords },
   { rule: 'opening-not-explained', check: openingNotExplained },
   { rule: 'photo-not-placed', check: photoNotPlaced },
   { rule: 'view-missing', check: viewMissing },

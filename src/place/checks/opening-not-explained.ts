@@ -1,15 +1,17 @@
 import type { Inspection, RegisterRow } from '../../model/inspection.ts';
 import type { Notice } from '../../model/notice.ts';
+import { isUnspoken } from '../../model/unspoken.ts';
 import type { Language } from '../../model/wording.ts';
 import { inSentence, partText, termIn, wordsIn, zoneName } from '../../model/wording.ts';
 import { countText, listText } from '../../units.ts';
 
-/** Openings of a zone that was looked at, neither seen nor with a reason: one notice for each zone. */
+/** Openings of a zone that was written about, neither seen nor with a reason: one notice for each zone. */
 export function openingNotExplained({ job, zones }: Inspection): Notice[] {
   const { language } = job.settings;
   return zones.flatMap((zone): Notice[] => {
     const open = zone.rows.filter((row) => row.outcome === 'not seen' && row.reason === 'nothing written');
-    if (!zone.entered || open.length === 0) return [];
+    // Where not a word was written, that is said instead.
+    if (!zone.entered || open.length === 0 || isUnspoken(job.notes, zone)) return [];
     return [
       {
         level: 'note',

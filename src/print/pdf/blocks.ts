@@ -4,12 +4,16 @@ import { moved, stripOf, tagUnder } from './items.ts';
 import type { Item, Role, Strip, Tag } from './items.ts';
 import { colours, styles } from './look.ts';
 import type { TextStyle } from './look.ts';
+import { mapStrips } from './map.ts';
 import { outlookStrips } from './outlook.ts';
+import { pairStrips } from './pair.ts';
 import { photosStrips } from './photos.ts';
+import { plotsStrips } from './plots.ts';
 import { stepsStrips } from './steps.ts';
 import { anchored, balanced, baselineOf, hairline, keptIfShort, keptWithNext, lined, padded, paragraph, piecesOf, slabsOf, textFrame } from './strips.ts';
 import type { Frame, Setting } from './strips.ts';
 import { tableStrips, zonesStrips } from './table.ts';
+import { timelineStrips } from './timeline.ts';
 import { words } from './words.ts';
 
 /** A section: its title, then its blocks in order. */
@@ -52,12 +56,18 @@ function blockStrips(setting: Setting, block: Exclude<Block, BlockOf<'heading'>>
       return tableStrips(setting, block, frame);
     case 'photos':
       return photosStrips(setting, block, frame);
+    case 'pair':
+      return pairStrips(setting, block, frame);
     case 'steps':
       return stepsStrips(setting, block, frame);
     case 'outlook':
       return outlookStrips(setting, block, frame);
+    case 'plots':
+      return plotsStrips(setting, block, frame);
+    case 'timeline':
+      return timelineStrips(setting, block, frame);
     case 'zones':
-      return zonesStrips(setting, block, frame);
+      return [...(block.map ? mapStrips(setting, block.map, frame) : []), ...(block.items.length > 0 ? zonesStrips(setting, block, frame) : [])];
     case 'caution':
       return cautionStrips(setting, block, frame);
     case 'remark':

@@ -1,5 +1,5 @@
 import type { Dossier } from '../../model/dossier.ts';
-import { countText, dateText } from '../../units.ts';
+import { countText, dateText, listText } from '../../units.ts';
 import { stripOf, tagUnder } from './items.ts';
 import type { Item, Slab, Strip } from './items.ts';
 import { colours, styles } from './look.ts';
@@ -43,7 +43,7 @@ function particulars(setting: Setting, dossier: Dossier, frame: Frame): Strip[] 
     [words.seenOn, seenOn === null ? '' : dateText(seenOn)],
     [words.reader, edition.reader],
     [words.coverage, coverage.words],
-    [words.originals, countText(originals.count, 'file', 'files')],
+    [words.originals, originalsText(originals.count, dossier.photos.length)],
   ];
   const list = tagUnder(frame.tag, 'L', { numbering: 'None' });
   const strips = rows.filter(([, value]) => value !== '').flatMap(([term, value]) => {
@@ -53,6 +53,13 @@ function particulars(setting: Setting, dossier: Dossier, frame: Frame): Strip[] 
     return abreast([left, right], setting.bodyHeight).map((slab) => ruled(padded(slab, 4, 4), frame));
   });
   return strips.map((slab, index) => stripOf(slab, { before: index === 0 ? 26 : 0 }));
+}
+
+/** "19 (18 photos and the findings)": the list holds the photos and the texts the dossier was made from. */
+function originalsText(count: number, photos: number): string {
+  const texts = count - photos;
+  const parts = [countText(photos, 'photo', 'photos'), ...(texts < 1 ? [] : texts === 1 ? ['the findings'] : [`the findings and ${countText(texts - 1, 'other text', 'other texts')}`])];
+  return `${count} (${listText(parts)})`;
 }
 
 function ruled(slab: Slab, frame: Frame): Slab {

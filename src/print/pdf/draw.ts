@@ -5,7 +5,7 @@ import { PDFName } from 'pdf-lib';
 import type { PDFDocument, PDFFont, PDFRef } from 'pdf-lib';
 import { embeddable } from './fonts.ts';
 import type { Fonts, Shaped } from './fonts.ts';
-import type { BoxItem, Item, Layout, PictureItem, RangeItem, StateItem, TextItem } from './items.ts';
+import type { BoxItem, DrawingItem, Item, Layout, PictureItem, RangeItem, StateItem, TextItem } from './items.ts';
 import { colours, faces, stateColours } from './look.ts';
 import type { Face, Geometry } from './look.ts';
 import { markOperators } from './marks.ts';
@@ -133,7 +133,7 @@ function marked(items: readonly Item[], page: number, tree: Tree, resources: Res
   let content = '';
   let open: TextItem['tag'] | null = null;
   for (const item of items) {
-    if (item.kind !== 'text' && item.kind !== 'picture' && item.kind !== 'range') continue;
+    if (item.kind !== 'text' && item.kind !== 'picture' && item.kind !== 'range' && item.kind !== 'drawing') continue;
     if (item.tag !== open) {
       if (open) content += 'EMC\n';
       content += `/${item.tag.role} <</MCID ${markOn(tree, item.tag, page)}>> BDC\n`;
@@ -145,7 +145,7 @@ function marked(items: readonly Item[], page: number, tree: Tree, resources: Res
   return open ? `${content}EMC\n` : content;
 }
 
-function boxOf(item: PictureItem | RangeItem, geometry: Geometry): number[] {
+function boxOf(item: PictureItem | RangeItem | DrawingItem, geometry: Geometry): number[] {
   const top = geometry.height - item.y;
   return [item.x, top - item.height, item.x + item.width, top].map((value) => Math.round(value * 100) / 100);
 }
@@ -164,6 +164,8 @@ function operators(item: Item, resources: Resources, geometry: Geometry): string
       return stateOperators(item, geometry);
     case 'range':
       return rangeOperators(item, geometry);
+    case 'drawing':
+      return `q 1 0 0 1 ${round(item.x)} ${round(geometry.height - item.y)} cm ${item.paths} Q\n`;
     case 'link':
       return '';
   }

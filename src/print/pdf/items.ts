@@ -84,7 +84,15 @@ export interface RangeItem extends Placed {
   bar: DrawnBar;
   tag: Tag;
 }
-export type Item = TextItem | PictureItem | LinkItem | BoxItem | StateItem | RangeItem;
+/** A figure of vectors: `paths` are its operators, painted, from its upper left corner at 0, 0 with y upwards. */
+export interface DrawingItem extends Placed {
+  kind: 'drawing';
+  width: number;
+  height: number;
+  paths: string;
+  tag: Tag;
+}
+export type Item = TextItem | PictureItem | LinkItem | BoxItem | StateItem | RangeItem | DrawingItem;
 
 /** Something of a height with its items, before it is known where it comes to stand. */
 export interface Slab {

@@ -1,4 +1,4 @@
-import type { BlockOf, DossierPhoto, Rendition } from '../../model/dossier.ts';
+import type { BlockOf, DossierPhoto, Figure, Rendition } from '../../model/dossier.ts';
 import { drawnMarks } from '../marks.ts';
 import { stripOf, tagUnder } from './items.ts';
 import type { Item, PictureItem, Slab, Strip } from './items.ts';
@@ -9,9 +9,8 @@ import { abreast, piecesOf, slabsOf, stacked } from './strips.ts';
 import type { Frame, Setting } from './strips.ts';
 import { words } from './words.ts';
 
-type Figures = BlockOf<'photos'>['figures'];
-
-interface Sheet {
+/** How figures are set beside each other. Lengths in points. */
+export interface Sheet {
   abreast: number;
   gutter: number;
   width: number;
@@ -19,6 +18,8 @@ interface Sheet {
   most: number;
   style: TextStyle;
   before: number;
+  /** Height every picture is given, those that are lower in the middle of it; as high as it is where there is none. */
+  level?: number;
 }
 
 /** Least dots per inch on paper; the smallest rendition that has them is taken. */
@@ -39,7 +40,8 @@ export function photosStrips(setting: Setting, block: BlockOf<'photos'>, frame: 
   return strips;
 }
 
-function largeSheet(frame: Frame, count: number): Sheet {
+/** One or two abreast. */
+export function largeSheet(frame: Frame, count: number): Sheet {
   const gutter = 16;
   const base = { gutter, most: 290, style: styles.caption, before: 14 };
   return count === 1 ? { ...base, abreast: 1, width: (frame.width - gutter) / 2 } : { ...base, abreast: 2, width: (frame.width - gutter) / 2 };
@@ -50,7 +52,8 @@ function contactSheet(frame: Frame): Sheet {
   return { abreast: 4, gutter, width: (frame.width - 3 * gutter) / 4, most: 112, style: styles.sheetCaption, before: 12 };
 }
 
-function figureSlabs(setting: Setting, figure: Figures[number], sheet: Sheet, frame: Frame): Slab[] {
+/** A photo with its caption, whose lines may go over to another page. */
+export function figureSlabs(setting: Setting, figure: Figure, sheet: Sheet, frame: Frame): Slab[] {
   const photo = setting.photos.get(figure.photo);
   if (!photo) throw new Error(`A figure shows the photo "${figure.photo}", which is not in the dossier's list`);
   const group = tagUnder(frame.tag, 'Div');
@@ -66,8 +69,9 @@ function pictureSlab(setting: Setting, { renditions, marks = [] }: DossierPhoto,
   const width = largest.width * scale;
   const height = largest.height * scale;
   const rendition = renditions.find((candidate) => candidate.width >= (width / 72) * leastDpi) ?? largest;
-  const picture: PictureItem = { kind: 'picture', x: frame.x, y: 0, width, height, file: rendition.file, marks: drawnMarks(marks, width, height), tag: tagUnder(frame.tag, 'Figure', { alt }) };
-  return { height, items: [picture, ...markNumbers(setting.fonts, picture)] };
+  const [x, y] = sheet.level === undefined ? [frame.x, 0] : [frame.x + (sheet.width - width) / 2, (sheet.level - height) / 2];
+  const picture: PictureItem = { kind: 'picture', x, y, width, height, file: rendition.file, marks: drawnMarks(marks, width, height), tag: tagUnder(frame.tag, 'Figure', { alt }) };
+  return { height: sheet.level ?? height, items: [picture, ...markNumbers(setting.fonts, picture)] };
 }
 
 /** A photo that cannot be shown keeps its place, and says why. */

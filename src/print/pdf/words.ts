@@ -32,6 +32,19 @@ export const words = {
   told: 'Told',
   toldBy: 'Told by',
   fact: 'Fact',
+  plots: {
+    dot: 'Each dot is one value; values that nearly coincide stand on each other.',
+    line: 'The line is their range, the short upright below it their median.',
+    mark: 'Dashed: what they stand beside.',
+    apart: 'A hollow lozenge stands out from the others.',
+    hollow: 'Outlined dots do not count.',
+    beside: 'dashed:',
+  },
+  timeline: 'A dot is one photo; the time line is dashed where none was taken for long.',
+  before: 'Before.',
+  during: 'Between the two.',
+  after: 'After.',
+  unlike: 'The two photos differ in shape: the earlier one stands whole in a frame of the shape of the later.',
   notShown: 'This photo is not shown',
 } as const;
 

@@ -2,7 +2,7 @@ import type { Metadata, Sharp } from 'sharp';
 import sharp from 'sharp';
 import type { Corner, Region } from '../../model/rusted-area.ts';
 import { gridPoints } from '../../model/rusted-area.ts';
-import { gridOverlay } from './grid-overlay.ts';
+import { bandColour, bandPx, gridOverlay } from './grid-overlay.ts';
 import { heicDecoder } from './heic.ts';
 import { pixelLimit, secondsPerPhoto } from './limits.ts';
 import { tiffWithProfile } from './tiff.ts';
@@ -36,7 +36,7 @@ interface Cut {
 }
 
 /**
- * The upright photo round a region with `side` × `side` numbered points over it, as a PNG without metadata. A photo that
+ * The upright photo round a region with `side` × `side` numbered points over it and a ruler around it, as a PNG without metadata. A photo that
  * cannot be decoded gives a fault in words. Pure but for the decoders.
  */
 export async function drawGrid(bytes: Buffer, region: Region, side: number): Promise<GridPicture | { fault: string }> {
@@ -55,9 +55,10 @@ export async function drawGrid(bytes: Buffer, region: Region, side: number): Pro
   const points = gridPoints(region, side).map(place);
   const [left, top] = place([region[0], region[1]]);
   const [right, bottom] = place([region[2], region[3]]);
-  const overlay = gridOverlay(pixels, [left, top, right, bottom], points, side);
+  const shown: Region = [cut.left / size.width, cut.top / size.height, (cut.left + cut.width) / size.width, (cut.top + cut.height) / size.height];
+  const overlay = gridOverlay({ ...pixels, shown }, [left, top, right, bottom], points, side);
   const { data, width, height, channels } = pixels;
-  const png = await sharp(data, { raw: { width, height, channels } }).composite([{ input: Buffer.from(overlay) }]).png().toBuffer();
+  const png = await sharp(data, { raw: { width, height, channels } }).extend({ top: bandPx, bottom: bandPx, left: bandPx, right: bandPx, background: bandColour }).composite([{ input: Buffer.from(overlay) }]).png().toBuffer();
   return { png, suggested: points.filter((point) => isRustColoured(meanAt(pixels, point))).length, damaged };
 }
 

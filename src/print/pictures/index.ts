@@ -2,6 +2,7 @@ import { createHash } from 'node:crypto';
 import { readFile } from 'node:fs/promises';
 import { availableParallelism } from 'node:os';
 import { join } from 'node:path';
+import { setImmediate } from 'node:timers/promises';
 import type { Rendition } from '../../model/dossier.ts';
 import type { Level, Notice } from '../../model/notice.ts';
 import type { Photo } from '../../model/photo.ts';
@@ -9,8 +10,9 @@ import { heicDecoder } from './heic.ts';
 import type { HeicDecoder } from './heic.ts';
 import { pictureHints } from './hints.ts';
 import { pixelLimit, secondsPerPhoto } from './limits.ts';
+import type { LastPictures } from './last.ts';
 import type { PixelMeasures } from './measure.ts';
-import { deliver, keep, recall, renditionsOf } from './store.ts';
+import { deliver, isWhole, keep, recall, renditionsOf } from './store.ts';
 import type { Entry } from './store.ts';
 import type { Area } from './shrink.ts';
 
@@ -21,6 +23,8 @@ export interface PictureOptions {
   cacheFolder: string;
   /** The site's folder; pictures go to `photos/` in it. Null where only the cache is to be filled. */
   outFolder: string | null;
+  /** The dossier to be replaced, whose pictures are shared where they are the same. */
+  last?: LastPictures;
   /** Counts photos, not files: two photos of the same bytes are done together. */
   onProgress?: (done: number, total: number) => void;
   signal?: AbortSignal;
@@ -66,6 +70,8 @@ export async function renderPictures(photos: Photo[], options: PictureOptions): 
       const group = groups[at];
       if (!group) return;
       try {
+        // Lets a Ctrl-C in, as all may come from the disk without a wait.
+        await setImmediate();
         options.signal?.throwIfAborted();
         const result = await renderGroup(group, options, heic);
         for (const photo of group.photos) results.set(photo.id, result);
@@ -134,8 +140,8 @@ async function renderGroup({ key, areas, photos }: Group, options: PictureOption
   if (!photo || photo.sha256 === '') return refused('cannot be read: listed, not shown', []);
   if (photo.bytes === 0) return refused('an empty file: listed and hashed, not shown', []);
   if (photo.format === null) return refused('not a picture Sillbook takes: listed and hashed, not shown', []);
-  const known = await recall(options.cacheFolder, key);
-  if (known) return delivered(key, known, options);
+  const known = recall(options.cacheFolder, key);
+  if (known && puts(key, known, options)) return resultOf(key, known);
   const bytes = await sameBytes(photos, options.jobFolder);
   if (!bytes) {
     const advice = 'Build again when nothing else writes into the job.';
@@ -145,9 +151,13 @@ async function renderGroup({ key, areas, photos }: Group, options: PictureOption
   // Loaded here, so that a build with a warm cache does not wait for it.
   const { shrink } = await import('./shrink.ts');
   const made = await shrink(bytes, { areas, heic, signal: options.signal });
-  if (made.pictures.length > 0) return delivered(key, await keep(options.cacheFolder, key, made), options);
-  const advice = 'Look for the original, or export it as JPEG.';
-  const fault: Fault = { level: 'warning', rule: 'photo-undecodable', found: `Picture cannot be shown: ${made.fault}`, advice };
+  if (made.pictures.length > 0) {
+    const entry = keep(options.cacheFolder, key, made);
+    if (!puts(key, entry, options)) throw new Error('Pictures went from the cache while they were made');
+    return resultOf(key, entry);
+  }
+  const advice = `Look for the original, or export it as JPEG${inBrackets(made.fault)}.`;
+  const fault: Fault = { level: 'warning', rule: 'photo-undecodable', found: 'Picture cannot be shown', advice };
   return refused(made.flaw, [fault]);
 }
 
@@ -160,17 +170,36 @@ async function sameBytes(group: readonly Photo[], jobFolder: string): Promise<Bu
   return null;
 }
 
-function frameFaults(frames: number): Fault[] {
-  if (frames < 2) return [];
-  return [{ level: 'note', rule: 'photo-animated', found: `File has ${frames} frames or pages`, advice: 'Only the first, or the one the file names as main, is shown.' }];
+/** A decoder's own words stand last. */
+function inBrackets(fault: string): string {
+  return fault === '' ? '' : ` (${fault})`;
 }
 
-async function delivered(sha256: string, entry: Entry, options: PictureOptions): Promise<Result> {
-  if (options.outFolder !== null) await deliver(options.cacheFolder, options.outFolder, sha256, entry);
-  const faults = frameFaults(entry.frames);
+/** Longest side in pixels below which little is to be seen of a car: a thumbnail, most likely. Our judgement. */
+const tinyBelow = 400;
+
+function sizeFaults(renditions: readonly Rendition[]): Fault[] {
+  const longest = Math.max(0, ...renditions.map(({ width, height }) => Math.max(width, height)));
+  if (longest === 0 || longest >= tinyBelow) return [];
+  return [{ level: 'note', rule: 'photo-tiny', found: `Picture is only ${longest} pixels long`, advice: 'It may be a thumbnail; look for the original.' }];
+}
+
+function frameFaults(frames: number): Fault[] {
+  if (frames < 2) return [];
+  return [{ level: 'note', rule: 'photo-animated', found: `File holds ${frames} pictures`, advice: 'The main one is shown, or the first where the file names none; the original is not changed.' }];
+}
+
+/** Puts pictures where they are wanted; false where the cache lacks one. */
+function puts(key: string, entry: Entry, { cacheFolder, outFolder, last }: PictureOptions): boolean {
+  return outFolder === null ? isWhole(cacheFolder, key, entry) : deliver(cacheFolder, outFolder, key, entry, last);
+}
+
+function resultOf(key: string, entry: Entry): Result {
+  const renditions = renditionsOf(key, entry);
+  const faults = [...frameFaults(entry.frames), ...sizeFaults(renditions)];
   if (entry.flaw !== '') {
-    const advice = 'It is shown as far as it can be read; look for an undamaged copy.';
-    faults.unshift({ level: 'warning', rule: 'photo-damaged', found: `Picture is damaged: ${entry.fault}`, advice });
+    const advice = `It is shown as far as it can be read; look for an undamaged copy${inBrackets(entry.fault)}.`;
+    faults.unshift({ level: 'warning', rule: 'photo-damaged', found: 'Picture is damaged', advice });
   }
-  return { renditions: renditionsOf(sha256, entry), flaw: entry.flaw, measures: entry.measures, faults };
+  return { renditions, flaw: entry.flaw, measures: entry.measures, faults };
 }

@@ -1,8 +1,10 @@
-import { copyFile, mkdir, open, readFile, rename, rm, stat } from 'node:fs/promises';
-import { constants } from 'node:fs';
+// Files are small here, and waiting for another thread to write one takes longer than writing it.
+import { constants, copyFileSync, mkdirSync, readFileSync, renameSync, rmSync, statSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { z } from 'zod';
 import type { Rendition } from '../../model/dossier.ts';
+import { pictureFolder } from './last.ts';
+import type { LastPictures } from './last.ts';
 import { pixelMeasuresSchema } from './measure.ts';
 
 /** Raised whenever the same photo would give other pictures: part of every file name, so nothing stale is ever taken. */
@@ -27,72 +29,71 @@ export function pictureName(sha256: string, width: number): string {
 
 /** How the site names the pictures of an entry. */
 export function renditionsOf(sha256: string, entry: Entry): Rendition[] {
-  return entry.pictures.map(({ width, height }) => ({ file: `photos/${pictureName(sha256, width)}`, width, height }));
+  return entry.pictures.map(({ width, height }) => ({ file: `${pictureFolder}/${pictureName(sha256, width)}`, width, height }));
 }
 
 const entryFile = (folder: string, sha256: string): string => join(folder, `${sha256}-${recipe}.json`);
 
-async function sizeOf(path: string): Promise<number | null> {
-  return stat(path).then(
-    (facts) => (facts.isFile() ? facts.size : null),
-    () => null,
-  );
+function sizeOf(path: string): number | null {
+  const facts = statSync(path, { throwIfNoEntry: false });
+  return facts?.isFile() ? facts.size : null;
 }
 
-/** The cache's entry of a photo, null where there is none or a file of it is missing or cut short. */
-export async function recall(folder: string, sha256: string): Promise<Entry | null> {
+/** The cache's entry of a photo, null where there is none. */
+export function recall(folder: string, sha256: string): Entry | null {
   try {
-    const entry = entrySchema.parse(JSON.parse(await readFile(entryFile(folder, sha256), 'utf8')));
-    for (const { width, bytes } of entry.pictures) {
-      if ((await sizeOf(join(folder, pictureName(sha256, width)))) !== bytes) return null;
-    }
-    return entry;
+    return entrySchema.parse(JSON.parse(readFileSync(entryFile(folder, sha256), 'utf8')));
   } catch {
     return null;
   }
 }
 
 /** Writes beside and renames, so that a build cut off leaves no half file under a good name. */
-async function writeWhole(path: string, content: Buffer | string): Promise<void> {
+function writeWhole(path: string, content: Buffer | string): void {
   const beside = `${path}.${process.pid}.part`;
   try {
-    const file = await open(beside, 'w');
-    try {
-      await file.writeFile(content);
-    } finally {
-      await file.close();
-    }
-    await rename(beside, path);
+    writeFileSync(beside, content);
+    renameSync(beside, path);
   } catch (error) {
-    await rm(beside, { force: true });
+    rmSync(beside, { force: true });
     throw error;
   }
 }
 
 /** Puts pictures into the cache, the entry last: it vouches for the files. */
-export async function keep(folder: string, sha256: string, made: { pictures: { width: number; height: number; jpeg: Buffer }[] } & Omit<Entry, 'pictures'>): Promise<Entry> {
-  await mkdir(folder, { recursive: true });
+export function keep(folder: string, sha256: string, made: { pictures: { width: number; height: number; jpeg: Buffer }[] } & Omit<Entry, 'pictures'>): Entry {
+  mkdirSync(folder, { recursive: true });
   const { flaw, fault, frames, measures } = made;
   const pictures: Entry['pictures'] = [];
   for (const { width, height, jpeg } of made.pictures) {
-    await writeWhole(join(folder, pictureName(sha256, width)), jpeg);
+    writeWhole(join(folder, pictureName(sha256, width)), jpeg);
     pictures.push({ width, height, bytes: jpeg.length });
   }
   const entry = { pictures, flaw, fault, frames, measures };
-  await writeWhole(entryFile(folder, sha256), `${JSON.stringify(entry)}\n`);
+  writeWhole(entryFile(folder, sha256), `${JSON.stringify(entry)}\n`);
   return entry;
 }
 
+/** Whether every picture of an entry is in the cache, none cut short. */
+export function isWhole(folder: string, sha256: string, entry: Entry): boolean {
+  return entry.pictures.every(({ width, bytes }) => sizeOf(join(folder, pictureName(sha256, width))) === bytes);
+}
+
 /**
- * Copies the pictures of an entry to `<outFolder>/photos`. Copies, not hard links: who retouches a picture of the
- * dossier must not change the cache. File systems that can share blocks do.
+ * Puts the pictures of an entry into `<outFolder>/photos`: those of the last dossier where they are still as delivered,
+ * else copies from the cache; false where the cache lacks one. Never links into the cache: who retouches a picture of the
+ * dossier must not change it. File systems that can share blocks do.
  */
-export async function deliver(folder: string, outFolder: string, sha256: string, entry: Entry): Promise<void> {
-  await mkdir(join(outFolder, 'photos'), { recursive: true });
-  for (const { width } of entry.pictures) {
+export function deliver(folder: string, outFolder: string, sha256: string, entry: Entry, last?: LastPictures): boolean {
+  mkdirSync(join(outFolder, pictureFolder), { recursive: true });
+  for (const { width, bytes } of entry.pictures) {
     const name = pictureName(sha256, width);
-    const target = join(outFolder, 'photos', name);
-    await copyFile(join(folder, name), `${target}.part`, constants.COPYFILE_FICLONE);
-    await rename(`${target}.part`, target);
+    const target = join(outFolder, pictureFolder, name);
+    if (last?.take(name, target)) continue;
+    if (sizeOf(join(folder, name)) !== bytes) return false;
+    copyFileSync(join(folder, name), `${target}.part`, constants.COPYFILE_FICLONE);
+    renameSync(`${target}.part`, target);
+    last?.copied(name, target);
   }
+  return true;
 }

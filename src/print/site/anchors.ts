@@ -4,7 +4,7 @@ import type { Block, Section } from '../../model/dossier.ts';
 export type Anchors = ReadonlyMap<string, string>;
 
 /**
- * Finds every anchor: of sections, headings, rows of tables, figures, steps, outlooks and cautions.
+ * Finds every anchor: of sections, headings, rows of tables, figures, pairs, steps, outlooks and cautions.
  * @throws where one stands twice: a link could then lead to the wrong place. Our own mistake.
  */
 export function anchorsOf(sections: readonly Section[]): Anchors {
@@ -23,6 +23,8 @@ function anchorsIn(block: Block): string[] {
   switch (block.type) {
     case 'heading':
       return block.id === undefined ? [] : [block.id];
+    case 'pair':
+      return block.id === undefined ? [] : [block.id];
     case 'table':
       return block.rows.flatMap((row) => row.id ?? []);
     case 'photos':
@@ -31,6 +33,8 @@ function anchorsIn(block: Block): string[] {
       return block.items.map((step) => step.id);
     case 'outlook':
       return block.items.flatMap((item) => item.id ?? []);
+    case 'plots':
+      return block.scales.flatMap(({ items }) => items.flatMap((item) => item.id ?? []));
     case 'caution':
       return [block.id];
     case 'list':
@@ -40,6 +44,7 @@ function anchorsIn(block: Block): string[] {
     case 'paragraph':
     case 'facts':
     case 'zones':
+    case 'timeline':
     case 'remark':
     case 'code':
     case 'rule':

@@ -12,6 +12,8 @@ export interface SiteOptions {
   out: string;
   /** Name of the same dossier as a PDF in `out`, to link to. */
   pdf?: string;
+  /** Files that stand beside the pages where the site is read, though not in `out` yet. */
+  beside?: readonly string[];
   /** Takes one line about what was done. */
   log?(line: string): void;
 }
@@ -52,7 +54,7 @@ async function printNow(dossier: Dossier, options: SiteOptions): Promise<void> {
     pages.set(file, await readFile(path.join(outDir, file), 'utf8'));
   }
   await mkdir(out, { recursive: true });
-  const others = (await filesIn(out)).filter((file) => !file.endsWith('.html'));
+  const others = [...(await filesIn(out)).filter((file) => !file.endsWith('.html')), ...(options.beside ?? [])];
   const faults = portableFaults(pages, others);
   if (faults.length > 0) {
     const rest = faults.length > 20 ? `\n${faults.length - 20} more` : '';

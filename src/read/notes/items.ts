@@ -70,10 +70,7 @@ function carrierIn(zone: ZoneNotes): Finding | PhotoOnly | null {
 function takeMark(reader: Reader, zone: ZoneNotes, item: Item): boolean {
   const mark = markOf(reader, item);
   if (mark === undefined) return false;
-  if (mark === null) {
-    zone.entries.push(remark(reader, item));
-    return true;
-  }
+  if (mark === null) return keptAsTyped(reader, zone, item);
   const carrier = carrierIn(zone);
   if (!carrier) {
     report(reader, item.spot, mark.shape === 'hide' ? 'error' : 'warning', 'mark-without-photo', {
@@ -81,9 +78,15 @@ function takeMark(reader: Reader, zone: ZoneNotes, item: Item): boolean {
       expected: 'a line such as ![words](IMG_4022.jpg) first',
       advice: 'Put the mark under its picture.',
     });
-    return false;
+    return keptAsTyped(reader, zone, item);
   }
   carrier.marks.push(mark);
+  return true;
+}
+
+/** A mark that is not drawn has its notice: its figures are no fact, and are printed as typed. */
+function keptAsTyped(reader: Reader, zone: ZoneNotes, item: Item): true {
+  zone.entries.push({ ...remark(reader, item), unread: true });
   return true;
 }
 

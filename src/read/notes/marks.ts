@@ -1,12 +1,10 @@
-import { distance } from 'fastest-levenshtein';
 import type { Mark } from '../../model/notes.ts';
+import { formOf, otherShape } from './mark-words.ts';
+import type { Shape } from './mark-words.ts';
 import { typedNumber } from './numbers.ts';
 import type { Item, Reader } from './reader.ts';
 import { report, short } from './reader.ts';
 import { rustedMarkOf } from './rusted.ts';
-
-/** Rusted points and outlines are read by `rusted.ts`. */
-type Shape = Exclude<Mark['shape'], 'rusted points' | 'rusted outline'>;
 
 interface Form {
   shape: Shape;
@@ -18,11 +16,11 @@ interface Form {
 }
 
 const shapes: Form[] = [
-  { shape: 'ring', start: /^ring\s+(?=[-−\d.,]|nan\b)/i, count: 3, form: 'ring 0.42 0.31 0.06: words' },
-  { shape: 'arrow', start: /^arrow\s+(?=[-−\d.,]|nan\b)/i, count: 4, form: 'arrow 0.1 0.1 to 0.4 0.3: words' },
-  { shape: 'box', start: /^box\s+(?=[-−\d.,]|nan\b)/i, count: 4, form: 'box 0.2 0.2 0.5 0.4: words' },
-  { shape: 'hide', start: /^hide\b(?!:)/i, count: 4, form: 'hide 0.7 0.8 0.9 0.9: words' },
-  { shape: 'scale', start: /^scale\s+(?=[-−\d.,]|nan\b)/i, count: 4, form: 'scale 0.2 0.9 to 0.5 0.9: 50 mm' },
+  { shape: 'ring', start: /^ring\s+(?=[-−\d.,]|nan\b)/i, count: 3, form: formOf.ring },
+  { shape: 'arrow', start: /^arrow\s+(?=[-−\d.,]|nan\b)/i, count: 4, form: formOf.arrow },
+  { shape: 'box', start: /^box\s+(?=[-−\d.,]|nan\b)/i, count: 4, form: formOf.box },
+  { shape: 'hide', start: /^hide\b(?!:)/i, count: 4, form: formOf.hide },
+  { shape: 'scale', start: /^scale\s+(?=[-−\d.,]|nan\b)/i, count: 4, form: formOf.scale },
 ];
 
 /** A mark on a photo, or `undefined` where the item is none, or null where it is one that cannot be read (a notice says why). */
@@ -31,7 +29,7 @@ export function markOf(reader: Reader, item: Item): Mark | null | undefined {
   if (rusted !== undefined) return rusted;
   const text = item.head.text;
   const form = shapes.find((one) => one.start.test(text));
-  if (!form) return misspelled(reader, item);
+  if (!form) return otherShape(reader, item);
   const colon = text.search(/[:：]/);
   const figures = figuresIn((colon < 0 ? text : text.slice(0, colon)).replace(form.start, ''), form.shape === 'hide');
   const numbers = figures.map((figure) => (/^(\d+\.?\d*|\.\d+)$/.test(figure) ? Number(figure) : Number.NaN));
@@ -101,20 +99,6 @@ function refuse(reader: Reader, item: Item, { shape }: Form, rule: string, expec
   report(reader, item.head, shape === 'hide' ? 'error' : 'warning', rule, {
     found: `"${short(item.head.text)}"`,
     expected,
-    advice: hint + (shape === 'hide' ? 'Nothing is published until it is clear what to hide.' : 'The line is kept as a remark; no mark is drawn.'),
+    advice: hint + (shape === 'hide' ? 'Nothing is published until it is clear what to hide.' : 'The line is printed as typed; no mark is drawn.'),
   });
-}
-
-/** `hde 0.1 0.1 0.2 0.2: face`: fractions behind a word that is nearly a mark. What was to be hidden must not be published for a slip. */
-function misspelled(reader: Reader, item: Item): null | undefined {
-  const word = /^([a-z]+)(?:\s+[a-z]+)?(?:\s+(?:to\s+)?\d?[.,]?\d+){3,}/i.exec(item.head.text)?.[1];
-  if (word === undefined || word.length > 10) return undefined;
-  const meant = ['hide', 'ring', 'arrow', 'box', 'scale'].find((one) => distance(one, word.toLowerCase()) <= 2);
-  if (meant === undefined) return undefined;
-  report(reader, item.head, meant === 'hide' ? 'error' : 'warning', 'mark-unclear', {
-    found: `Unexpected "${short(item.head.text)}"`,
-    expected: `a mark such as "${shapes.find((one) => one.shape === meant)?.form ?? meant}"`,
-    advice: meant === 'hide' ? 'Nothing is published until it is clear what to hide.' : `Did you mean "${meant}"? The line is kept as a remark; no mark is drawn.`,
-  });
-  return null;
 }

@@ -14,6 +14,9 @@ import { capital, placeForm } from '../../model/wording.ts';
 const quantities: Record<string, { quantity: Reading['quantity']; unit: Reading['unit']; method: string }> = {
   steel: { quantity: 'steel', unit: 'mm', method: 'ultrasonic' },
   'steel thickness': { quantity: 'steel', unit: 'mm', method: 'ultrasonic' },
+  'wall thickness': { quantity: 'steel', unit: 'mm', method: 'ultrasonic' },
+  'sheet thickness': { quantity: 'steel', unit: 'mm', method: 'ultrasonic' },
+  'metal thickness': { quantity: 'steel', unit: 'mm', method: 'ultrasonic' },
   film: { quantity: 'film', unit: 'um', method: 'magnetic induction' },
   paint: { quantity: 'film', unit: 'um', method: 'magnetic induction' },
   'film thickness': { quantity: 'film', unit: 'um', method: 'magnetic induction' },

@@ -17,8 +17,8 @@ const forms = {
   outline: 'corners in fractions of the picture, as in "rusted outline 0.1 0.2, 0.3 0.2, 0.3 0.5" or "… in 0.1 0.1 0.9 0.8" for the region it is a share of',
 } as const;
 
-/** What was read, or the words at fault and why, a clause. */
-type Read<T> = { ok: T } | { at: Snippet; why: string };
+/** What was read, or the words at fault and why, a clause, with what to do where that is plain: a sentence and a space. */
+type Read<T> = { ok: T } | { at: Snippet; why: string; advice?: string };
 
 /**
  * `rusted points 0.1 0.1 0.9 0.8: 34 of 100. words` and `rusted outline 0.1 0.2, 0.3 0.2, 0.3 0.5 in 0.1 0.1 0.9 0.8: words`.
@@ -41,7 +41,7 @@ export function rustedMarkOf(reader: Reader, item: Item): Mark | null | undefine
   report(reader, read.at.text === '' ? item.head : read.at, 'warning', `rusted-${how}-unclear`, {
     found: `"${short(item.head.text)}": ${read.why}`,
     expected: forms[how],
-    advice: 'The line is kept as words; no share is taken from it.',
+    advice: `${read.advice ?? ''}The line is printed as typed; no share is taken from it.`,
   });
   return null;
 }
@@ -50,6 +50,7 @@ export function rustedMarkOf(reader: Reader, item: Item): Mark | null | undefine
 function pointsIn(figures: Snippet, said: Snippet): Read<RustedSaid> {
   const region = regionIn(figures);
   if (!('ok' in region)) return region;
+  if (/^\?/.test(said.text)) return { at: said, why: 'the points are not counted yet', advice: 'Put your count in the place of "??". ' };
   const count = /^(\d+)\s*(?:(?:out\s+)?of|\/)\s*(\d+)(?![\d%]|[.,]\d)(?:\s*points?\b)?[.,;]?(?=\s|$)/i.exec(said.text);
   if (!count) return { at: said, why: said.text === '' ? 'no count behind a colon' : 'no count of whole points such as 34 of 100' };
   const [hits, points] = [Number(count[1]), Number(count[2])];

@@ -166,7 +166,7 @@ function extraNotices(path: string, { film, gainMap, depth, angles }: Metadata['
   const notes: [rule: string, found: string, advice: string][] = [];
   if (film === 'motion') notes.push(['photo-motion', 'File holds a short film behind the picture', still]);
   if (film === 'sequence') notes.push(['photo-animated', 'File holds a moving sequence', still]);
-  if (angles > 1) notes.push(['photo-animated', `File holds ${angles} pictures of full size`, 'The first is shown; the original is not changed.']);
+  if (angles > 1) notes.push(['photo-animated', `File holds ${angles} pictures of full size`, 'The main one is shown, or the first where the file names none; the original is not changed.']);
   if (gainMap) notes.push(['photo-gain-map', 'File holds a brightness map for HDR screens', 'The picture is shown without it, as on an ordinary screen.']);
   if (depth) notes.push(['photo-depth', 'File holds a map of distances', still]);
   return notes.map(([rule, found, advice]) => ({ level: 'note', rule, spot: { file: path }, found, advice }));
@@ -183,7 +183,7 @@ function metadataNotices(photo: Photo, metadata: Metadata, promised: Photo['form
     note('photo-misnamed', `Content is ${photo.format}, the name "${photo.name}" says otherwise`, `a name ending for ${photo.format}`, 'It is shown by its content.');
   }
   if (metadata.faults.length > 0) {
-    note('photo-exif-damaged', `Data beside the picture can be read only in part (${metadata.faults.join('; ')})`, 'whole EXIF', 'Check the time and camera shown for it.');
+    note('photo-exif-damaged', 'What the camera wrote beside the picture can be read only in part', 'whole EXIF', `Check the time and camera shown for it (${metadata.faults.join('; ')}).`);
   }
   if (metadata.orientation !== null && !isOrientation(metadata.orientation)) {
     note('orientation-invalid', `EXIF orientation ${metadata.orientation}`, 'a number from 1 to 8', 'It is shown as it lies in the file.');

@@ -25,6 +25,9 @@ const litter = new Set(['thumbs.db', 'ehthumbs.db', 'desktop.ini', 'icon\r']);
 /** Our own folders, at the top of a job only: a folder `photos/out` may well hold photos. */
 const ownFolders = new Set(['out', 'issues']);
 
+/** What `sillbook grid` puts into a job: drawn over a photo, and none itself. */
+const ownGrid = /^grids\/[^/]+-grid(?:-\d+)?\.png$/;
+
 /** A folder that holds one of these is another visit, or a dossier put there with `--out`. */
 const notOurs = new Set(['findings.md', 'dossier.json']);
 
@@ -33,7 +36,7 @@ function isText(name: string): boolean {
 }
 
 /**
- * All files of a job that may be photos, at any depth. Leaves out our own folders, hidden files, `node_modules`,
+ * All files of a job that may be photos, at any depth. Leaves out our own folders and grids, hidden files, `node_modules`,
  * folders in `skip` (relative, with `/`) and folders with a `findings.md` or `dossier.json` of their own: those are other visits
  * and dossiers.
  */
@@ -58,6 +61,7 @@ export async function walk(jobFolder: string, disk: Disk, skip: string[]): Promi
       const inner = path === '' ? name : `${path}/${name}`;
       if (name.startsWith('.') || litter.has(name.toLowerCase()) || skipped.has(inner)) continue;
       const at = join(folder, name);
+      if (kind === 'file' && ownGrid.test(inner)) continue;
       if (kind === 'folder') {
         if (name !== 'node_modules' && !(path === '' && ownFolders.has(name))) await enter(inner, at);
       } else if (!isText(name)) {

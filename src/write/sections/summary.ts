@@ -6,6 +6,7 @@ import { nameOfZone } from '../context.ts';
 import type { Context } from '../context.ts';
 import { aside, bullets, lead, link, paragraph } from '../inline.ts';
 import { proseBlocks } from '../prose.ts';
+import { rustedSummary } from '../rusted.ts';
 import { advises, seenInPart, silentZones, visitDay } from '../say.ts';
 import { costFact, lookFact, weakestFact } from '../facts.ts';
 import { examineText, phraseOf, weakText } from '../weak-steel.ts';
@@ -15,6 +16,7 @@ export function summary(context: Context): Section {
   const coverage = capital(coverageText(context.inspection.coverage));
   const blocks: Block[] = [
     lead(advises(context) ? adviceSentence(context) : stateSentence(context)),
+    ...rustedSummary(context),
     paragraph(unseenSentence(context)),
     keyFacts(context),
     ...outsideZones(context),
@@ -111,8 +113,7 @@ function stateSentence(context: Context): string {
 }
 
 function nothingSeen(context: Context): boolean {
-  const { coverage, zones } = context.inspection;
-  return coverage.seen === 0 && zones.every((zone) => zone.observations.every((one) => one.outcome === 'not seen'));
+  return !context.inspection.zones.some(seenInPart);
 }
 
 /** A step's title without the zone it begins with. */

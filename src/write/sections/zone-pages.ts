@@ -2,6 +2,7 @@ import type { Block, Figure, Inline, Section } from '../../model/dossier.ts';
 import type { Step, ZoneInspection } from '../../model/inspection.ts';
 import type { ZoneNotes } from '../../model/notes.ts';
 import { clausesText, faultsOf } from '../../model/faults.ts';
+import { isUnspoken } from '../../model/unspoken.ts';
 import { capital, toldBy, zoneIsStructure, zoneName } from '../../model/wording.ts';
 import { coverageText, listText } from '../../units.ts';
 import { hasPage, nameOfZone, prints } from '../context.ts';
@@ -9,11 +10,11 @@ import type { Context } from '../context.ts';
 import { aside, heading, joined, lead, link, paragraph } from '../inline.ts';
 import { figureOf } from '../figures.ts';
 import { proseBlocks } from '../prose.ts';
-import { rustedBlocks } from '../rusted.ts';
-import { advises, cautionLinks, photoLinks, soundSoFar } from '../say.ts';
+import { rustedBlocks, rustedClause } from '../rusted.ts';
+import { advises, cautionLinks, photoLinks, seenInPart, soundSoFar } from '../say.ts';
 import { foundTable, isFolded, notSeenText, readingTable } from '../tables.ts';
 import { cavityName, outlookBlock } from '../outlook.ts';
-import { leftover } from '../leftover.ts';
+import { leftover, unreadMarks } from '../leftover.ts';
 import { sidesTable } from '../sides.ts';
 import { notesOf, workBlocks } from '../work.ts';
 import { linesOf } from '../../model/lines.ts';
@@ -44,6 +45,7 @@ function zoneBlocks(context: Context, zone: ZoneInspection): Block[] {
     ...mountings(zone),
     ...workBlocks(context, zone),
     ...notesOf(zone),
+    ...unreadMarks(headingsOf(context, zone).flatMap(({ entries }) => entries)),
   ];
   return [
     aside(placeWords(zone), ...headingTimes(context, zone)),
@@ -84,15 +86,29 @@ function headingsOf(context: Context, zone: ZoneInspection): ZoneNotes[] {
 
 function stateSentence(context: Context, zone: ZoneInspection): string {
   const faults = faultsOf(context.inspection.job.catalogue, zone, context.language);
-  const words = {
-    defect: capital(`${clausesText(faults, 5, '; ')}.`),
+  const rusted = rustedClause(zone.rusted);
+  if (zone.state !== 'defect' && rusted !== '') {
+    const alone = zone.coverage.seen === 0 && zone.observations.every((one) => one.outcome === 'not seen');
+    return `${capital(rusted)}. ${alone ? 'That says nothing of the rest.' : words(zone, '')[zone.state]}`;
+  }
+  if (zone.state === 'not seen' && !seenInPart(zone)) return unseenSentence(context, zone);
+  return words(zone, [...(faults.length > 0 ? [clausesText(faults, 5, '; ')] : []), ...(rusted === '' ? [] : [rusted])].join('; '))[zone.state];
+}
+
+/** A photo shows something, but only what is written was judged. */
+function unseenSentence(context: Context, zone: ZoneInspection): string {
+  if (zone.photos.length === 0) return 'Nothing here was seen.';
+  return isUnspoken(context.inspection.job.notes, zone) ? 'Photographed; nothing was written about it, so nothing is judged.' : 'Photographed; no finding was written, so nothing is judged.';
+}
+
+function words(zone: ZoneInspection, faults: string): Record<ZoneInspection['state'], string> {
+  return {
+    defect: capital(`${faults}.`),
     'cannot tell': soundSoFar(zone) ? 'What was seen here was found sound; the rest is open.' : 'What was seen here gave no clear answer.',
     'not seen': 'Something here was not seen, so nothing is called sound as a whole.',
     sound: 'All that is known here was seen and found sound.',
     'not fitted': 'This body does not have it.',
   };
-  if (zone.state === 'not seen' && zone.coverage.seen === 0 && zone.observations.length === 0) return 'Nothing here was seen.';
-  return words[zone.state];
 }
 
 /** Places written as not seen stand beside the coverage, which counts openings only. */

@@ -1,14 +1,16 @@
 import type { Block, Section } from '../../model/dossier.ts';
 import type { ZoneInspection } from '../../model/inspection.ts';
+import type { ZoneMap } from '../../model/zone-map.ts';
 import { clausesText, faultsOf } from '../../model/faults.ts';
 import { inSentence, termIn, zoneIsStructure, zoneName } from '../../model/wording.ts';
 import { hasPage } from '../context.ts';
 import type { Context } from '../context.ts';
 import { aside, joined, link, paragraph } from '../inline.ts';
+import { rustedClause } from '../rusted.ts';
 import { seenInPart, soundSoFar } from '../say.ts';
 import { coverageText, countText } from '../../units.ts';
 
-/** The zones somebody wrote about, front to rear, then the names of those nobody did. */
+/** The body map with every zone; the zones somebody wrote about, front to rear; the names of those nobody did. */
 export function zones(context: Context): Section {
   const all = context.inspection.zones;
   const { body } = context.inspection;
@@ -24,13 +26,12 @@ export function zones(context: Context): Section {
     page: 'index',
     nav: 'Zones',
     breakBefore: false,
-    blocks: all.length === 0 ? [paragraph('No zone is known for this body.')] : [aside(note), ...written(context, all.filter(hasPage)), ...silent(context, all.filter((zone) => !hasPage(zone)))],
+    blocks: all.length === 0 ? [paragraph('No zone is known for this body.')] : [aside(note), ...written(context, all, { body, doubt }), ...silent(context, all.filter((zone) => !hasPage(zone)))],
   };
 }
 
-function written(context: Context, entered: readonly ZoneInspection[]): Block[] {
-  if (entered.length === 0) return [];
-  return [{ type: 'zones', items: entered.map((zone) => ({
+function written(context: Context, all: readonly ZoneInspection[], body: Drawn): Block[] {
+  return [{ type: 'zones', map: mapOf(context, all, body), items: all.filter(hasPage).map((zone) => ({
     zone: zone.zone.id,
     name: zoneName(zone.zone, context.language),
     state: zone.state,
@@ -38,6 +39,34 @@ function written(context: Context, entered: readonly ZoneInspection[]): Block[] 
     coverage: coverageText(zone.coverage),
     gist: gistOf(context, zone),
   })) }];
+}
+
+/** The body that is drawn, and how sure that is. */
+interface Drawn {
+  body: Context['inspection']['body'];
+  doubt: boolean;
+}
+
+/** Drawn where the body is not known: what it is most often. */
+const usualBody = 'saloon';
+
+function mapOf(context: Context, all: readonly ZoneInspection[], { body, doubt }: Drawn): ZoneMap {
+  const usual = context.inspection.job.catalogue.bodies.find((one) => one.id === usualBody);
+  const drawn = body ?? usual;
+  const bodyName = drawn ? inSentence(termIn(drawn.name, context.language)) : usualBody;
+  return {
+    body: drawn?.id ?? usualBody,
+    bodyName,
+    rearDoors: all.some((zone) => zone.zone.record.rearDoors),
+    doubt: doubt || !body ? `The body type is not known: a ${bodyName} is drawn, as the most usual; the car may look otherwise.` : '',
+    zones: all.map((zone) => ({
+      zone: zone.zone.id,
+      name: zoneName(zone.zone, context.language),
+      state: zone.state,
+      structure: zoneIsStructure(zone),
+      gist: hasPage(zone) ? gistOf(context, zone) : 'nothing was written about it',
+    })),
+  };
 }
 
 function silent(context: Context, zonesLeft: readonly ZoneInspection[]): Block[] {
@@ -49,6 +78,7 @@ function silent(context: Context, zonesLeft: readonly ZoneInspection[]): Block[]
 /** What is wrong in a zone in two clauses, or what was not seen; empty where all that is known is sound. */
 export function gistOf(context: Context, zone: ZoneInspection): string {
   const faults = faultsOf(context.inspection.job.catalogue, zone, context.language);
-  if (faults.length > 0) return clausesText(faults, 2);
-  return zone.notSeen.map(({ entry }) => `not seen: ${entry.what || (seenInPart(zone) ? 'the rest of the zone' : 'the whole zone')}`)[0] ?? (zone.state === 'cannot tell' && soundSoFar(zone) ? 'what was seen is sound; the rest is open' : '');
+  const rusted = rustedClause(zone.rusted);
+  if (faults.length > 0 || rusted !== '') return [...(faults.length > 0 ? [clausesText(faults, 2)] : []), ...(rusted === '' ? [] : [rusted])].join(', ');
+  return zone.notSeen.map(({ entry }) => `not seen: ${entry.what || (seenInPart(zone) ? 'the rest of the zone' : 'the whole zone')}`)[0] ?? (zone.state === 'cannot tell' && soundSoFar(zone) ? 'what was seen is sound; the rest is open' : zone.photos.length > 0 && !seenInPart(zone) ? 'photographed, not judged' : '');
 }

@@ -1,8 +1,9 @@
-import { words } from '../words.ts';
+import { viewerWords as words } from '../words.ts';
 
 /**
- * Opens a photo over the page instead of leaving it: arrow keys and buttons go on, Esc closes, focus returns to the
- * photo it came from. Without this script the same links simply open the picture.
+ * Opens a photo over the page instead of leaving it: arrow keys and buttons go on, round at either end, Home and End go
+ * to the ends, Esc closes, focus returns to the photo it came from. Without this script the same links simply open the
+ * picture. A link with a photo's anchor leads to the photo in its page and opens nothing.
  */
 export function openPhotosInPlace(): void {
   const links = [...document.querySelectorAll<HTMLAnchorElement>('a.picture')];
@@ -13,71 +14,121 @@ export function openPhotosInPlace(): void {
   addEventListener(location.protocol === 'file:' ? 'load' : 'beforeprint', fetchAll);
   if (links.length === 0 || typeof HTMLDialogElement === 'undefined') return;
 
-  const dialog = document.createElement('dialog');
-  dialog.className = 'viewer';
-  dialog.setAttribute('aria-label', words.viewer.title);
-  const stage = document.createElement('div');
-  stage.className = 'stage';
-  const frame = document.createElement('div');
-  frame.className = 'frame';
-  stage.append(frame);
-  const image = document.createElement('img');
-  const caption = document.createElement('div');
-  caption.className = 'caption';
-  caption.setAttribute('aria-live', 'polite');
-  const bar = document.createElement('p');
-  bar.className = 'bar';
-  const count = document.createElement('span');
-  const file = document.createElement('a');
+  const viewer = makeViewer(links.length > 1);
+  const { dialog, caption, previous, next, close } = viewer;
   let at = 0;
-
-  const show = (next: number): void => {
-    at = (next + links.length) % links.length;
+  const around = (index: number): number => (index + links.length) % links.length;
+  const show = (index: number): void => {
+    at = around(index);
     const link = links[at];
-    const small = link?.querySelector('img');
-    if (!link || !small) return;
-    image.src = link.href;
-    image.alt = small.alt;
-    // Of the large rendition, so that the frame stands before the picture has come.
-    for (const name of ['width', 'height']) image.setAttribute(name, small.getAttribute(name) ?? '');
-    frame.style.setProperty('--ratio', String(Number(small.getAttribute('width')) / Number(small.getAttribute('height'))));
-    const marks = link.querySelector('.marks');
-    frame.replaceChildren(image, ...(marks ? [marks.cloneNode(true)] : []));
-    file.textContent = marks ? words.viewer.unmarked : words.viewer.file;
-    file.href = link.href;
-    count.textContent = `${at + 1} / ${links.length}`;
-    caption.replaceChildren(...[...(link.parentElement?.querySelector('figcaption')?.childNodes ?? [])].map((node) => node.cloneNode(true)));
+    if (!link) return;
+    fill(viewer, link, at + 1, links.length);
+    previous.textContent = at === 0 ? words.toLast : words.previous;
+    next.textContent = at === links.length - 1 ? words.toFirst : words.next;
+    for (const neighbour of [links[around(at + 1)], links[around(at - 1)]]) if (neighbour) new Image().src = neighbour.href;
   };
-  const button = (label: string, act: () => void): HTMLButtonElement => {
-    const made = document.createElement('button');
-    made.type = 'button';
-    made.textContent = label;
-    made.addEventListener('click', act);
-    return made;
-  };
-  bar.append(
-    ...(links.length > 1 ? [button(words.viewer.previous, () => show(at - 1)), button(words.viewer.next, () => show(at + 1)), count] : []),
-    file,
-    button(words.viewer.close, () => dialog.close()),
-  );
-  dialog.append(bar, stage, caption);
-  document.body.append(dialog);
-
+  previous.addEventListener('click', () => show(at - 1));
+  next.addEventListener('click', () => show(at + 1));
   dialog.addEventListener('keydown', (event) => {
     if (event.altKey || event.ctrlKey || event.metaKey || links.length < 2) return;
-    if (event.key === 'ArrowLeft') show(at - 1);
-    else if (event.key === 'ArrowRight') show(at + 1);
-  });
-  // A link of the caption leads to a place behind the dialog.
-  caption.addEventListener('click', (event) => {
-    if (event.target instanceof Element && event.target.closest('a')) dialog.close();
+    // A long caption that has the focus is scrolled by these two.
+    const ends = event.target === caption ? {} : { Home: 0, End: links.length - 1 };
+    const to = new Map(Object.entries({ ArrowLeft: at - 1, ArrowRight: at + 1, ...ends })).get(event.key);
+    if (to === undefined) return;
+    event.preventDefault();
+    show(to);
   });
   for (const [index, link] of links.entries()) {
     link.addEventListener('click', (event) => {
       if (event.button !== 0 || event.ctrlKey || event.metaKey || event.shiftKey || event.altKey) return;
       event.preventDefault();
+      // Some browsers do not focus a link that is clicked; focus returns to what has it now.
+      link.focus({ preventScroll: true });
       show(index);
       dialog.showModal();
+      (links.length > 1 ? next : close).focus();
+      markScrollable(caption);
     });
   }
+}
+
+interface Viewer {
+  dialog: HTMLDialogElement;
+  frame: HTMLElement;
+  image: HTMLImageElement;
+  caption: HTMLElement;
+  count: HTMLElement;
+  previous: HTMLButtonElement;
+  next: HTMLButtonElement;
+  close: HTMLButtonElement;
+  /** To the picture by itself, and to the photo's lasting place. */
+  file: HTMLAnchorElement;
+  permanent: HTMLAnchorElement;
+}
+
+function makeViewer(several: boolean): Viewer {
+  const [dialog, image, caption, count] = [make('dialog', 'viewer'), make('img'), make('div', 'caption'), make('span', 'count')];
+  const [previous, next, close] = [make('button'), make('button'), make('button')];
+  for (const button of [previous, next, close]) button.type = 'button';
+  const [file, permanent] = [make('a'), make('a')];
+  const [bar, stage, frame, more] = [make('p', 'bar'), make('div', 'stage'), make('div', 'frame'), make('p', 'more')];
+  caption.setAttribute('aria-live', 'polite');
+  // Heard in the caption.
+  count.setAttribute('aria-hidden', 'true');
+  permanent.textContent = words.permanent;
+  close.textContent = words.close;
+  close.addEventListener('click', () => dialog.close());
+  bar.append(...(several ? [previous, next, count] : []), close);
+  stage.append(frame);
+  more.append(file, permanent);
+  dialog.append(bar, stage, caption, more);
+  document.body.append(dialog);
+  // Links but the one to the picture lead to places behind the dialog.
+  dialog.addEventListener('click', (event) => {
+    const link = event.target instanceof Element ? event.target.closest('a') : null;
+    if (link && link !== file) dialog.close();
+  });
+  addEventListener('resize', () => markScrollable(caption));
+  return { dialog, frame, image, caption, count, previous, next, close, file, permanent };
+}
+
+/** Puts a photo of the page, its marks, its words and its time into the viewer. */
+function fill({ dialog, frame, image, caption, count, file, permanent }: Viewer, link: HTMLAnchorElement, number: number, all: number): void {
+  const small = link.querySelector('img');
+  if (!small) return;
+  image.src = link.href;
+  image.alt = small.alt;
+  // Of the large rendition, so that the frame stands before the picture has come.
+  for (const name of ['width', 'height']) image.setAttribute(name, small.getAttribute(name) ?? '');
+  frame.style.setProperty('--ratio', String(Number(small.getAttribute('width')) / Number(small.getAttribute('height'))));
+  const marks = link.querySelector('.marks');
+  frame.replaceChildren(image, ...(marks ? [marks.cloneNode(true)] : []));
+  file.textContent = marks ? words.unmarked : words.file;
+  file.href = link.href;
+  permanent.hidden = link.dataset['permanent'] === undefined;
+  permanent.setAttribute('href', link.dataset['permanent'] ?? '');
+  count.textContent = `${number} / ${all}`;
+  const place = `${words.title} ${number} ${words.of} ${all}`;
+  dialog.setAttribute('aria-label', `${place}: ${small.alt}`);
+  const heard = make('p', 'heard');
+  heard.textContent = `${place}.`;
+  const taken = make('p');
+  // Nothing where the caption has said it all.
+  taken.textContent = link.dataset['taken'] ? `${link.dataset['taken']}.` : '';
+  const said = [...(link.closest('figure')?.querySelector('figcaption')?.childNodes ?? [])].map((node) => node.cloneNode(true));
+  caption.replaceChildren(heard, ...said, taken);
+  caption.scrollTop = 0;
+  markScrollable(caption);
+}
+
+/** What has to be scrolled can be reached by keyboard, in every browser. */
+function markScrollable(part: HTMLElement): void {
+  if (part.scrollHeight > part.clientHeight) part.tabIndex = 0;
+  else part.removeAttribute('tabindex');
+}
+
+function make<Name extends keyof HTMLElementTagNameMap>(name: Name, className = ''): HTMLElementTagNameMap[Name] {
+  const made = document.createElement(name);
+  if (className !== '') made.className = className;
+  return made;
 }

@@ -3,15 +3,13 @@ import { tmpdir } from 'node:os';
 import path from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { PDFDocument, PDFDict, PDFName, PDFRawStream } from 'pdf-lib';
-import { chromium, type Browser, type BrowserContextOptions, type Page } from 'playwright-core';
+import type { Browser, BrowserContextOptions, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { canBrowse, launch, testWithoutBrowser } from '../../chromium.ts';
 import { templates } from '../../../src/print/site/config.ts';
 import { printSite } from '../../../src/print/site/index.ts';
 import { sampleOutlook } from '../sample-outlook.ts';
 import { photos, siteDossier, writeRenditions } from './dossier.ts';
-
-const places = [process.env['SILLBOOK_CHROMIUM'], '/usr/bin/chromium', '/usr/bin/chromium-browser', '/usr/bin/google-chrome'];
-const executablePath = places.find((place) => place !== undefined && existsSync(place));
 
 const tokens = readFileSync(path.join(templates, 'styles/tokens.css'), 'utf8');
 
@@ -52,12 +50,8 @@ test.each([false, true])('every colour of words stands out from every ground the
   }
 });
 
-if (executablePath === undefined && !process.env['CI']) {
-  test('no browser on this machine: pages were not opened (set SILLBOOK_CHROMIUM to a Chromium)', ({ annotate }) => {
-    void annotate('No Chromium found: the checks in a browser did not run.');
-    expect(places.some((place) => place !== undefined && existsSync(place))).toBe(false);
-  });
-} else {
+if (!canBrowse()) testWithoutBrowser();
+else {
   describe('over file://, from a folder with a difficult name', () => {
     const folder = mkdtempSync(path.join(tmpdir(), 'sillbook-browser-'));
     const out = path.join(folder, 'mail dossier äö #1');
@@ -69,8 +63,7 @@ if (executablePath === undefined && !process.env['CI']) {
       await writeRenditions(siteDossier(), out);
       await printSite(siteDossier(), { work: path.join(folder, 'work'), out });
       files = readdirSync(out, { recursive: true, encoding: 'utf8' }).filter((file) => file.endsWith('.html')).sort();
-      if (executablePath === undefined) throw new Error(`No Chromium at ${places.join(', ')}; set SILLBOOK_CHROMIUM.`);
-      browser = await chromium.launch({ executablePath, args: ['--no-sandbox', '--disable-gpu', '--disable-dev-shm-usage'] });
+      browser = await launch();
     }, 60_000);
     afterAll(async () => {
       await browser?.close();

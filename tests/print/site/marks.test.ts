@@ -1,18 +1,17 @@
-import { existsSync, mkdtempSync, readFileSync, rmSync } from 'node:fs';
+import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import path from 'node:path';
 import { pathToFileURL } from 'node:url';
-import { chromium, type Browser, type BrowserContextOptions, type Locator, type Page } from 'playwright-core';
+import type { Browser, BrowserContextOptions, Locator, Page } from 'playwright-core';
 import sharp from 'sharp';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { canBrowse, launch, testWithoutBrowser } from '../../chromium.ts';
 import type { Dossier } from '../../../src/model/dossier.ts';
 import { printSite } from '../../../src/print/site/index.ts';
 import { siteMarks } from '../../../src/print/site/marks.ts';
 import { everyMark, markedDossier } from '../marked-dossier.ts';
 import { sampleDossier, writeSamplePictures } from '../sample-dossier.ts';
 
-const places = [process.env['SILLBOOK_CHROMIUM'], '/usr/bin/chromium', '/usr/bin/chromium-browser', '/usr/bin/google-chrome'];
-const executablePath = places.find((place) => place !== undefined && existsSync(place));
 const folder = mkdtempSync(path.join(tmpdir(), 'sillbook-marks-'));
 const out = path.join(folder, 'out');
 
@@ -60,17 +59,12 @@ test('a path has the figures of the marks, in pixels of the largest picture', ()
   ]);
 });
 
-if (executablePath === undefined && !process.env['CI']) {
-  test('no browser on this machine: pages were not opened (set SILLBOOK_CHROMIUM to a Chromium)', ({ annotate }) => {
-    void annotate('No Chromium found: the checks in a browser did not run.');
-    expect(places.some((place) => place !== undefined && existsSync(place))).toBe(false);
-  });
-} else {
+if (!canBrowse()) testWithoutBrowser();
+else {
   describe('in a browser', () => {
     let browser: Browser;
     beforeAll(async () => {
-      if (executablePath === undefined) throw new Error(`No Chromium at ${places.join(', ')}; set SILLBOOK_CHROMIUM.`);
-      browser = await chromium.launch({ executablePath, args: ['--no-sandbox', '--disable-gpu', '--disable-dev-shm-usage'] });
+      browser = await launch();
     });
     afterAll(() => browser?.close());
 

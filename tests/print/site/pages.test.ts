@@ -27,9 +27,9 @@ function inlineOf(page: SitePage): Inline {
   return block?.type === 'paragraph' ? block.inline : [];
 }
 
-test('the overview comes first, the other pages in the order of their sections', () => {
+test('the overview comes first, the other pages in the order of their sections, the index last', () => {
   const dossier = dossierWith(section('b', 'zones/b'), section('home', 'index'), section('a', 'zones/a'));
-  expect(sitePages(dossier).pages.map((page) => page.path)).toEqual(['index', 'zones/b', 'zones/a']);
+  expect(sitePages(dossier).pages.map((page) => page.path)).toEqual(['index', 'zones/b', 'zones/a', 'find']);
   expect(() => sitePages(dossierWith(section('a', 'zones/a')))).toThrow(/no overview/);
 });
 

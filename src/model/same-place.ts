@@ -1,5 +1,5 @@
-import type { CavityRecord, ZoneRecord } from '../model/catalogue.ts';
-import { plainWords } from '../model/zone-names.ts';
+import type { CavityRecord, ZoneRecord } from './catalogue.ts';
+import { plainWords } from './zone-names.ts';
 
 /** Words that do not tell one place of a panel from another. */
 const general = new Set(['the', 'of', 'at', 'on', 'in', 'to', 'from', 'a', 'an', 'and', 'towards', 'toward', 'near', 'behind', 'face', 'side', 'skin', 'wall', 'panel', 'sheet', 'surface', 'half', 'third', 'part', 'area']);
