@@ -1,11 +1,11 @@
 import type { Notice } from './notice.ts';
 
 /**
- * Every section an edition may list. `zones` is the overview of all zones, `zone-pages` one section per zone.
+ * Every section an edition may list. `map` is the body drawn, which stands with `zones` where an edition does not list it; `zones` is the list of all zones, `zone-pages` one section per zone.
  * The writer has one function for each; the compiler names what is missing.
  */
 export const sectionIds = [
-  'summary', 'steps', 'zones', 'zone-pages', 'outlook', 'not-seen', 'register', 'readings', 'repairs', 'work', 'ledger', 'again', 'photos',
+  'summary', 'map', 'steps', 'zones', 'zone-pages', 'outlook', 'not-seen', 'register', 'readings', 'repairs', 'work', 'ledger', 'again', 'photos',
   'views', 'car', 'scope', 'corrections', 'method', 'cautions', 'files', 'as-written', 'notices', 'notices-count',
 ] as const;
 export type SectionId = (typeof sectionIds)[number];

@@ -35,6 +35,18 @@ export const words = {
   },
   notShown: 'Photo not shown',
   pdf: 'as a PDF',
+  whole: 'all on one page',
+  byPage: 'page by page',
+  print: {
+    brief: 'Print the summary, one page',
+    all: 'Print everything',
+    /** Above the first steps, where there are more. */
+    steps: 'The first steps',
+    of: 'of',
+    hash: 'SHA-256 of the list of original files',
+    signature: 'Signature',
+    signedOn: 'Place and date',
+  },
   madeWith: 'made with Sillbook',
   pair: {
     before: 'Before',

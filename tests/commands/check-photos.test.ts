@@ -14,7 +14,7 @@ afterAll(() => place.remove());
 
 const noHeavy = path.resolve('tests/commands/no-heavy.mjs');
 // What was read of the photos is noted by a build, not by a check.
-const cache = (): string[] => readdirSync(path.join(job, '.sillbook'), { recursive: true, encoding: 'utf8' }).filter((name) => name !== 'photos-read.json').toSorted();
+const cache = (): string[] => readdirSync(path.join(job, '.sillbook'), { recursive: true, encoding: 'utf8' }).filter((name) => !['photos-read.json', 'pictures-delivered.json'].includes(name)).toSorted();
 const times = (): number[] => cache().map((name) => statSync(path.join(job, '.sillbook', name)).mtimeMs);
 const aboutPhotos = (notices: Notice[]): string[] => notices.filter(({ rule }) => /^photo-(unsharp|dark|bright|similar)$/.test(rule)).map(({ spot, found }) => `${spot?.file}: ${found}`);
 

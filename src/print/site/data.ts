@@ -57,12 +57,19 @@ export interface SiteSection {
   id: string;
   title: string;
   /** Opening paragraphs and the key facts set beside them; null where the section opens otherwise. */
-  opening: { words: SiteBlock[]; facts: SiteBlockOf<'facts'> } | null;
+  opening: { words: SiteBlock[]; facts: SiteBlockOf<'facts'>; /** What follows the facts; it stands below the words where there is room beside. */ after: SiteBlock[] } | null;
   blocks: SiteBlock[];
   /** Openings by state, each number a link to them in the index, before which block; null where the section is no register. */
   counts: { at: number; items: { state: Outcome; count: number; href: string }[] } | null;
   /** Where originals can be checked against the table of their hashes: before which block, and the hash of the list; null elsewhere. */
   check: { at: number; listSha256: string } | null;
+}
+/** The first steps in a line each, and the hash to be lodged elsewhere. */
+export interface SiteBrief {
+  steps: { title: Inline; state: Outcome }[];
+  /** How many there are in all. */
+  count: number;
+  listSha256: string;
 }
 export interface SitePage {
   /** `index`, `zones/sill-left`. */
@@ -71,7 +78,13 @@ export interface SitePage {
   title: string;
   /** To the overview; null on the overview itself. */
   home: string | null;
-  /** To the index; null on the index itself. */
+  /** One page of several; everything on one page; or that one made into a file that needs no other. */
+  form: 'page' | 'whole' | 'one file';
+  /** To everything on one page; on that page itself back to the overview; null in a file that needs no other. */
+  whole: string | null;
+  /** What a print on one sheet adds to the answer and the drawing; null where it is not printed from. */
+  brief: SiteBrief | null;
+  /** To the index; null on the index itself, and where there is none. */
   find: string | null;
   /** The index, on its own page. */
   index: SiteFind | null;

@@ -12,6 +12,8 @@ export interface SiteOptions {
   out: string;
   /** Name of the same dossier as a PDF in `out`, to link to. */
   pdf?: string;
+  /** Name of a page to make besides, for the one-file edition; it is handed back and not written. */
+  oneFile?: string;
   /** Files that stand beside the pages where the site is read, though not in `out` yet. */
   beside?: readonly string[];
   /** Takes one line about what was done. */
@@ -24,15 +26,16 @@ let last: Promise<unknown> = Promise.resolve();
 /**
  * Prints a dossier as a site that opens from disk: HTML only, beside the photos that already lie in `out`.
  * Nothing is copied to `out` before every page is known to open from there.
+ * @returns the page asked for with `oneFile`, its pictures still placeholders; null where none was
  * @throws on a mistake of ours: a link to nowhere, a photo without its file, a page that needs a server.
  */
-export function printSite(dossier: Dossier, options: SiteOptions): Promise<void> {
+export function printSite(dossier: Dossier, options: SiteOptions): Promise<string | null> {
   const turn = last.then(() => printNow(dossier, options));
   last = turn.catch(() => undefined);
   return turn;
 }
 
-async function printNow(dossier: Dossier, options: SiteOptions): Promise<void> {
+async function printNow(dossier: Dossier, options: SiteOptions): Promise<string | null> {
   await mkdir(options.work, { recursive: true });
   // Vite looks at real paths only, and takes what follows these two signs for the end of a path.
   const work = await realpath(options.work);
@@ -46,7 +49,9 @@ async function printNow(dossier: Dossier, options: SiteOptions): Promise<void> {
   // Astro and Vite look for these two from the root upwards; found here, they look no further.
   await writeFile(path.join(work, 'package.json'), '{"private":true,"type":"module"}\n');
   await writeFile(path.join(work, 'tsconfig.json'), '{"include":[]}\n');
-  await buildWithAstro(siteConfig({ site: sitePages(dossier, options.pdf ?? null), work, srcDir, outDir }), work);
+  const { pdf = null, oneFile } = options;
+  const site = sitePages(dossier, { pdf, oneFile: oneFile === undefined ? null : oneFile.replace(/\.html$/, '') });
+  await buildWithAstro(siteConfig({ site, work, srcDir, outDir }), work);
 
   const pages = new Map<string, string>();
   for (const file of await filesIn(outDir)) {
@@ -55,13 +60,16 @@ async function printNow(dossier: Dossier, options: SiteOptions): Promise<void> {
   }
   await mkdir(out, { recursive: true });
   const others = [...(await filesIn(out)).filter((file) => !file.endsWith('.html')), ...(options.beside ?? [])];
-  const faults = portableFaults(pages, others);
+  const alone = oneFile === undefined ? null : (pages.get(oneFile) ?? null);
+  if (oneFile !== undefined) pages.delete(oneFile);
+  const faults = [...portableFaults(pages, others), ...(alone === null ? [] : portableFaults(new Map([[oneFile ?? '', alone]]), []))];
   if (faults.length > 0) {
     const rest = faults.length > 20 ? `\n${faults.length - 20} more` : '';
     throw new Error(`The site would not open from disk:\n${faults.slice(0, 20).join('\n')}${rest}`);
   }
   for (const [file, html] of pages) await writeInto(out, file, html);
   options.log?.(`${pages.size} ${pages.size === 1 ? 'page' : 'pages'}`);
+  return alone;
 }
 
 async function buildWithAstro(config: ReturnType<typeof siteConfig>, work: string): Promise<void> {

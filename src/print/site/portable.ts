@@ -41,6 +41,8 @@ function linkFaults(page: string, tags: readonly Tag[], known: ReadonlySet<strin
   const faults: string[] = [];
   for (const tag of tags) {
     for (const url of addressesOf(tag)) {
+      // A picture that brings its content along is nowhere else.
+      if (tag.name === 'img' && url.startsWith('data:')) continue;
       if (/^[a-z][a-z0-9+.-]*:/i.test(url)) {
         if (tag.name !== 'a' || !/^(https?|mailto|tel):/i.test(url)) faults.push(`<${tag.name}> takes ${url} from outside the folder`);
         continue;

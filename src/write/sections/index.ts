@@ -21,10 +21,10 @@ import { summary } from './summary.ts';
 import { views } from './views.ts';
 import { work } from './work.ts';
 import { zonePages } from './zone-pages.ts';
-import { zones } from './zones.ts';
+import { map, zones } from './zones.ts';
 
 /** Section id → its writer. A new section is its file, its line here, and its id in `model/edition.ts`. */
 export const sectionWriters: Record<SectionId, SectionWriter> = {
-  summary, steps, zones, 'zone-pages': zonePages, outlook, 'not-seen': notSeen, register, readings, repairs, work, ledger, again, photos, views, car,
+  summary, map, steps, zones, 'zone-pages': zonePages, outlook, 'not-seen': notSeen, register, readings, repairs, work, ledger, again, photos, views, car,
   scope, corrections, method, cautions, files, 'as-written': asWritten, notices, 'notices-count': noticesCount,
 };

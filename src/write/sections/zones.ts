@@ -3,18 +3,24 @@ import type { ZoneInspection } from '../../model/inspection.ts';
 import type { ZoneMap } from '../../model/zone-map.ts';
 import { clausesText, faultsOf } from '../../model/faults.ts';
 import { inSentence, termIn, zoneIsStructure, zoneName } from '../../model/wording.ts';
-import { hasPage } from '../context.ts';
+import { hasPage, prints } from '../context.ts';
 import type { Context } from '../context.ts';
 import { aside, joined, link, paragraph } from '../inline.ts';
 import { rustedClause } from '../rusted.ts';
 import { seenInPart, soundSoFar } from '../say.ts';
 import { coverageText, countText } from '../../units.ts';
 
-/** The body map with every zone; the zones somebody wrote about, front to rear; the names of those nobody did. */
+/** The body map by itself, for an edition that has it before other sections. */
+export function map(context: Context): Section | null {
+  const all = context.inspection.zones;
+  if (all.length === 0) return null;
+  return { id: 'map', title: 'Where', page: 'index', breakBefore: false, blocks: [{ type: 'zones', map: mapOf(context, all, bodyOf(context)), items: [] }] };
+}
+
+/** The zones somebody wrote about, front to rear; the names of those nobody did; the body map above, where it stands nowhere else. */
 export function zones(context: Context): Section {
   const all = context.inspection.zones;
-  const { body } = context.inspection;
-  const doubt = context.notices.some((notice) => notice.rule === 'body-unknown' || (notice.rule === 'body-missing' && notice.level === 'warning'));
+  const { body, doubt } = bodyOf(context);
   const note = body && doubt
     ? `The body type was not written, or not one the catalogue knows: the zones of a ${inSentence(termIn(body.name, context.language))} stand here, front to rear, left and right as seen facing forward.`
     : body
@@ -26,12 +32,15 @@ export function zones(context: Context): Section {
     page: 'index',
     nav: 'Zones',
     breakBefore: false,
-    blocks: all.length === 0 ? [paragraph('No zone is known for this body.')] : [aside(note), ...written(context, all, { body, doubt }), ...silent(context, all.filter((zone) => !hasPage(zone)))],
+    blocks: all.length === 0 ? [paragraph('No zone is known for this body.')] : [aside(note), ...written(context, all), ...silent(context, all.filter((zone) => !hasPage(zone)))],
   };
 }
 
-function written(context: Context, all: readonly ZoneInspection[], body: Drawn): Block[] {
-  return [{ type: 'zones', map: mapOf(context, all, body), items: all.filter(hasPage).map((zone) => ({
+function written(context: Context, all: readonly ZoneInspection[]): Block[] {
+  const entered = all.filter(hasPage);
+  const drawn = prints(context, 'map') ? {} : { map: mapOf(context, all, bodyOf(context)) };
+  if (entered.length === 0 && !drawn.map) return [];
+  return [{ type: 'zones', ...drawn, items: entered.map((zone) => ({
     zone: zone.zone.id,
     name: zoneName(zone.zone, context.language),
     state: zone.state,
@@ -45,6 +54,11 @@ function written(context: Context, all: readonly ZoneInspection[], body: Drawn):
 interface Drawn {
   body: Context['inspection']['body'];
   doubt: boolean;
+}
+
+function bodyOf(context: Context): Drawn {
+  const doubt = context.notices.some((notice) => notice.rule === 'body-unknown' || (notice.rule === 'body-missing' && notice.level === 'warning'));
+  return { body: context.inspection.body, doubt };
 }
 
 /** Drawn where the body is not known: what it is most often. */

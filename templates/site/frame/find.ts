@@ -246,10 +246,10 @@ function listenForKey(finder: Finder | null): void {
     });
   }
   addEventListener('keydown', (event) => {
-    if (!on || event.key !== '/' || event.defaultPrevented || event.ctrlKey || event.metaKey || event.altKey || event.isComposing) return;
+    if (!on || !target || event.key !== '/' || event.defaultPrevented || event.ctrlKey || event.metaKey || event.altKey || event.isComposing) return;
     if (event.target instanceof HTMLElement && (event.target.isContentEditable || event.target.closest('input, textarea, select, dialog') !== null)) return;
     event.preventDefault();
-    target?.focus();
+    target.focus();
     if (target instanceof HTMLInputElement) target.select();
   });
 }

@@ -25,7 +25,7 @@ export function openPhotosInPlace(): void {
     fill(viewer, link, at + 1, links.length);
     previous.textContent = at === 0 ? words.toLast : words.previous;
     next.textContent = at === links.length - 1 ? words.toFirst : words.next;
-    for (const neighbour of [links[around(at + 1)], links[around(at - 1)]]) if (neighbour) new Image().src = neighbour.href;
+    for (const neighbour of [links[around(at + 1)], links[around(at - 1)]]) if (neighbour) new Image().src = pictureOf(neighbour);
   };
   previous.addEventListener('click', () => show(at - 1));
   next.addEventListener('click', () => show(at + 1));
@@ -96,7 +96,7 @@ function makeViewer(several: boolean): Viewer {
 function fill({ dialog, frame, image, caption, count, file, permanent }: Viewer, link: HTMLAnchorElement, number: number, all: number): void {
   const small = link.querySelector('img');
   if (!small) return;
-  image.src = link.href;
+  image.src = pictureOf(link);
   image.alt = small.alt;
   // Of the large rendition, so that the frame stands before the picture has come.
   for (const name of ['width', 'height']) image.setAttribute(name, small.getAttribute(name) ?? '');
@@ -104,6 +104,8 @@ function fill({ dialog, frame, image, caption, count, file, permanent }: Viewer,
   const marks = link.querySelector('.marks');
   frame.replaceChildren(image, ...(marks ? [marks.cloneNode(true)] : []));
   file.textContent = marks ? words.unmarked : words.file;
+  // In a file with everything in it there is no picture by itself.
+  file.hidden = link.hash !== '';
   file.href = link.href;
   permanent.hidden = link.dataset['permanent'] === undefined;
   permanent.setAttribute('href', link.dataset['permanent'] ?? '');
@@ -119,6 +121,11 @@ function fill({ dialog, frame, image, caption, count, file, permanent }: Viewer,
   caption.replaceChildren(heard, ...said, taken);
   caption.scrollTop = 0;
   markScrollable(caption);
+}
+
+/** Address of a photo's large picture. In a file with everything in it the link leads to the figure that has it. */
+function pictureOf(link: HTMLAnchorElement): string {
+  return link.hash === '' ? link.href : (document.querySelector<HTMLImageElement>(`${link.hash} img`)?.src ?? '');
 }
 
 /** What has to be scrolled can be reached by keyboard, in every browser. */
