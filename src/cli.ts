@@ -21,7 +21,7 @@ function makesPictures([command = '', ...rest]: string[]): boolean {
 
 /**
  * Starts this program again in its own place, same process and streams, with a variable that glibc reads at the start only:
- * with a store of memory for every thread, as is its way, pictures take a quarter more. Where that cannot be done, goes on.
+ * with a store of memory for every thread, as is its way, pictures take a third more. Where that cannot be done, goes on.
  */
 function shareMemory(): void {
   if (process.platform !== 'linux' || process.env['MALLOC_ARENA_MAX'] !== undefined || !process.execve) return;
