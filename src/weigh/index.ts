@@ -16,6 +16,7 @@ import { insideSeenOf, leastReading } from './places.ts';
 import { remediesOf } from './remedies.ts';
 import type { Remedies } from './remedies.ts';
 import { sensitivityOf } from './sensitivity.ts';
+import type { KeptSums } from './sensitivity.ts';
 import { strainedNotices } from './strained.ts';
 import { places } from './states.ts';
 import type { SectionInput, Surroundings } from './states.ts';
@@ -56,7 +57,7 @@ export function weigh(inspection: Inspection, options: { sensitivity?: boolean }
       surroundings: surroundingsSaid(surroundings),
       notices: [...notices, ...unpinnedNotices(inspection), ...yearNotices(inspection, years), ...strainedNotices(inspection, cavities)],
     },
-    sensitivity: options.sensitivity ? sensitivityOf(catalogue.risk, placed.map((one) => one.input)) : [],
+    sensitivity: options.sensitivity ? sensitivityOf(catalogue.risk, placed.map((one) => one.input), known.sums) : [],
   };
 }
 
@@ -74,17 +75,28 @@ interface Known {
   /** Sections that are alike, as left and right often are, are one object and weighed once. */
   alike: Map<string, SectionInput>;
   answers: Map<SectionInput, Answer>;
+  sums: KeptSums;
 }
 
 const knownOf = new WeakMap<RiskModel, Known>();
+/** The same model read again, as a preview does after every edit, is told by its text. */
+const knownByText = new Map<string, Known>();
+/** Models kept by their text. */
+const mostModels = 4;
 /** Sections kept; a job has some sixty. */
 const mostKept = 5000;
 
 function knownFor(model: RiskModel): Known {
-  const known = knownOf.get(model);
-  if (known && known.alike.size < mostKept) return known;
-  const made: Known = { full: toolsWith(drawsOf(model)), few: toolsWith(drawsOf(model, lookLevels)), alike: new Map(), answers: new Map() };
+  const text = knownOf.has(model) ? '' : JSON.stringify(model);
+  const known = knownOf.get(model) ?? knownByText.get(text);
+  if (known && known.alike.size < mostKept) {
+    knownOf.set(model, known);
+    return known;
+  }
+  const made: Known = { full: toolsWith(drawsOf(model)), few: toolsWith(drawsOf(model, lookLevels)), alike: new Map(), answers: new Map(), sums: new Map() };
   knownOf.set(model, made);
+  knownByText.set(text === '' ? JSON.stringify(model) : text, made);
+  for (const oldest of [...knownByText.keys()].slice(0, -mostModels)) knownByText.delete(oldest);
   return made;
 }
 

@@ -16,25 +16,39 @@ const shareStep = 0.5;
  * Sections expected to be through within ten years if left, with each assumption at its low and at its high end and all
  * others as they are; largest effect first. A mixture has no ends: its best state is made half as common again, and half
  * as common.
+ * @param kept what earlier calls with the same model found for the same section objects; filled further
  */
-export function sensitivityOf(model: RiskModel, sections: readonly SectionInput[]): Sensitivity[] {
+export function sensitivityOf(model: RiskModel, sections: readonly SectionInput[], kept: KeptSums = new Map()): Sensitivity[] {
   return [...model.values, ...model.mixtures]
     // Hours of a look change no chance.
     .filter((one) => one.id !== 'look-hours')
     .map((one) => {
-      const [low = 0, high = 0] = endsOf(one).map((end) => throughOf(replaced(model, end), sections));
+      const [low = 0, high = 0] = endsOf(one).map((end, at) => throughOf(() => replaced(model, end), sections, sumsOf(kept, `${one.id} ${at}`)));
       return { id: one.id, name: one.name, low, high };
     })
     .sort((a, b) => Math.abs(b.high - b.low) - Math.abs(a.high - a.low) || (a.id < b.id ? -1 : 1));
 }
 
-function throughOf(model: RiskModel, sections: readonly SectionInput[]): number {
-  const draws = drawsOf(model, levels);
-  const memory = new Map();
-  return sections.reduce((sum, section) => {
-    const all = drawAll(draws, section, 'left', {}, memory);
-    return sum + all.reduce((part, one) => part + Math.max(one.today, one.through[tenYears] as number), 0) / all.length;
-  }, 0);
+function throughOf(model: () => RiskModel, sections: readonly SectionInput[], known: Map<SectionInput, number>): number {
+  const open = [...new Set(sections)].filter((section) => !known.has(section));
+  if (open.length > 0) {
+    const draws = drawsOf(model(), levels);
+    const memory = new Map();
+    for (const section of open) {
+      const all = drawAll(draws, section, 'left', {}, memory);
+      known.set(section, all.reduce((part, one) => part + Math.max(one.today, one.through[tenYears] as number), 0) / all.length);
+    }
+  }
+  return sections.reduce((sum, section) => sum + (known.get(section) as number), 0);
+}
+
+/** By assumption and end, what each section adds. */
+export type KeptSums = Map<string, Map<SectionInput, number>>;
+
+function sumsOf(kept: KeptSums, end: string): Map<SectionInput, number> {
+  let known = kept.get(end);
+  if (!known) kept.set(end, (known = new Map()));
+  return known;
 }
 
 /** The assumption at its low and at its high end. */
