@@ -1,9 +1,9 @@
 // The whole program on a page: read → place → weigh → plan → write → print → seal.
-import { mkdtemp, realpath, rm, writeFile } from 'node:fs/promises';
+import { mkdtemp, readFile, realpath, rm, writeFile } from 'node:fs/promises';
 import os from 'node:os';
 import path from 'node:path';
 import type { Inspection, Outlook, Plan } from './model/inspection.ts';
-import type { Clock, Issue } from './model/job.ts';
+import type { Clock, Issue, PdfKind } from './model/job.ts';
 import type { Dossier } from './model/dossier.ts';
 import type { Edition } from './model/edition.ts';
 import type { Notice } from './model/notice.ts';
@@ -11,7 +11,10 @@ import type { Language } from './model/wording.ts';
 import { place } from './place/index.ts';
 import { plan } from './plan/index.ts';
 import { dataName, printData } from './print/data/index.ts';
+import { oneFileName, printOneFile } from './print/one-file/index.ts';
+import type { OneFileOptions } from './print/one-file/index.ts';
 import { openOutput } from './print/output.ts';
+import type { Attachment, PdfVariant } from './print/pdf/index.ts';
 import { renderPictures } from './print/pictures/index.ts';
 import { openLast } from './print/pictures/last.ts';
 import { read } from './read/index.ts';
@@ -22,7 +25,7 @@ import { hashList, hashText, sealFolder } from './seal/index.ts';
 import { weigh } from './weigh/index.ts';
 import { changesBetween } from './write/changes.ts';
 import { write } from './write/index.ts';
-import { originalsName } from './model/job.ts';
+import { originalsName, pdfName } from './model/job.ts';
 
 /** A job read and judged, nothing written yet. */
 export interface Inspected extends Omit<ReadJob, 'job'> {
@@ -34,7 +37,7 @@ export interface Inspected extends Omit<ReadJob, 'job'> {
 }
 
 /** Counts along while a long stage runs. */
-export type Progress = (stage: 'Reading photos' | 'Looking at photos' | 'Making pictures', done: number, total: number) => void;
+export type Progress = (stage: 'Reading photos' | 'Looking at photos' | 'Making pictures' | 'Reducing pictures', done: number, total: number) => void;
 
 /** Reads and judges a job; what each assumption does to the outlook only where `sensitivity` asks for it. Null where the folder does not exist. Loads neither Astro nor, for most photos, sharp. */
 export async function inspect(jobFolder: string, options: { clock: Clock; skip?: string[]; sensitivity?: boolean; onProgress?: Progress; memory?: PhotoMemory; signal?: AbortSignal; language?: Language }): Promise<Inspected | null> {
@@ -44,7 +47,7 @@ export async function inspect(jobFolder: string, options: { clock: Clock; skip?:
   const inspection = place(found.job);
   const outlook = weigh(inspection, { sensitivity: options.sensitivity ?? false });
   const planned = plan(inspection, outlook);
-  return { folder: found.folder, texts: found.texts, inspection, outlook, plan: planned, notices: [...inspection.notices, ...outlook.car.notices, ...planned.notices] };
+  return { folder: found.folder, findings: found.findings, texts: found.texts, inspection, outlook, plan: planned, notices: [...inspection.notices, ...outlook.car.notices, ...planned.notices] };
 }
 
 /** Looks at the pixels of an inspected job, so that `check` can hint at photos to take again. What is made for it stays in the cache for a build. */
@@ -73,13 +76,27 @@ export interface BuildOptions {
   before: Dossier | null;
   /** Trusts nothing remembered: copies and hashes every picture. */
   rehash: boolean;
+  /** A record unless said. */
+  pdf?: PdfKind;
+  /** Makes the dossier as one file besides; null or left out where none is asked for. */
+  oneFile?: Pick<OneFileOptions, 'limitBytes' | 'anySize'> | null | undefined;
   version: string;
   onProgress?: Progress;
   signal?: AbortSignal;
 }
 
-/** Makes the dossier of an inspected job and puts it in place; the last one stays whole unless this one is complete. */
-export async function build(inspected: Inspected, options: BuildOptions): Promise<{ dossier: Dossier | null; notices: Notice[] }> {
+/** What came of a build. `dossier` is null where nothing was put in place, `oneFile` where no such file was asked for or it would be too large. */
+export interface Built {
+  dossier: Dossier | null;
+  oneFile?: { bytes: number; widthPx: number } | null;
+  notices: Notice[];
+}
+
+/**
+ * Makes the dossier of an inspected job and puts it in place; the last one stays whole unless this one is complete. A draft is
+ * complete without its one-file edition; an issue, to which nothing can be added later, is not.
+ */
+export async function build(inspected: Inspected, options: BuildOptions): Promise<Built> {
   const { signal, onProgress } = options;
   const edition = readEdition(options.edition);
   if (edition.notices.some((notice) => notice.level === 'error')) return { dossier: null, notices: [...inspected.notices, ...edition.notices] };
@@ -108,11 +125,17 @@ export async function build(inspected: Inspected, options: BuildOptions): Promis
     await writeFile(path.join(output.folder, originalsName), originalsOf(inspected).list);
     await printData(dossier, output.folder);
     signal?.throwIfAborted();
-    const pdf = await printPdf(dossier, { pictureFolder: output.folder, report: (notice) => notices.push(notice) });
-    await writeFile(path.join(output.folder, 'dossier.pdf'), pdf);
+    const variant = await pdfVariant(inspected, output.folder, options);
+    await printPdf(dossier, { file: path.join(output.folder, pdfName), pictureFolder: output.folder, variant, report: (notice) => notices.push(notice), ...(signal ? { signal } : {}) });
     signal?.throwIfAborted();
     const { printSite } = await import('./print/site/index.ts');
-    await printSite(dossier, { work, out: output.folder, pdf: 'dossier.pdf' });
+    const page = await printSite(dossier, { work, out: output.folder, pdf: pdfName, ...(options.oneFile ? { oneFile: oneFileName } : {}) });
+    const single = await oneFileOf(dossier, page, { ...options, folder: output.folder, work });
+    notices.push(...single.notices);
+    if (options.issue && page !== null && single.written === null) {
+      await output.discard();
+      return { dossier: null, notices };
+    }
     const taken = last.settle();
     if (taken.notices.length > 0) {
       await output.discard();
@@ -122,13 +145,31 @@ export async function build(inspected: Inspected, options: BuildOptions): Promis
     signal?.throwIfAborted();
     await output.commit();
     if (!options.issue) last.remember(options.out, sealed);
-    return { dossier, notices };
+    return { dossier, oneFile: single.written, notices };
   } catch (fault) {
     await output.discard();
     throw fault;
   } finally {
     await rm(work, { recursive: true, force: true });
   }
+}
+
+/** What the PDF needs besides the dossier; what goes into it stands in `folder` already. */
+async function pdfVariant({ findings, folder: job }: Inspected, folder: string, { pdf = 'record', cache }: BuildOptions): Promise<PdfVariant> {
+  if (pdf === 'record') return { kind: pdf };
+  if (pdf === 'share') return { kind: pdf, cacheFolder: cache };
+  const lists: Attachment[] = [
+    { name: dataName, type: 'application/json', relationship: 'Data', description: 'Everything this dossier says, for programs', bytes: await readFile(path.join(folder, dataName)) },
+    { name: originalsName, type: 'text/plain', relationship: 'Supplement', description: 'Hashes of the originals, for sha256sum -c', bytes: await readFile(path.join(folder, originalsName)) },
+  ];
+  if (findings) lists.push({ name: job.findings ?? 'findings.md', type: 'text/markdown', relationship: 'Source', description: 'The findings as they were typed', bytes: findings });
+  return { kind: pdf, attachments: lists };
+}
+
+async function oneFileOf(dossier: Dossier, page: string | null, options: Pick<BuildOptions, 'oneFile' | 'onProgress' | 'signal'> & Pick<OneFileOptions, 'folder' | 'work'>): ReturnType<typeof printOneFile> {
+  const { oneFile, onProgress, signal, folder, work } = options;
+  if (page === null || !oneFile) return { written: null, notices: [] };
+  return printOneFile(dossier, page, { ...oneFile, folder, work, ...(onProgress ? { onProgress: (done, total) => onProgress('Reducing pictures', done, total) } : {}), ...(signal ? { signal } : {}) });
 }
 
 /** Makes the pages of an inspected job in `site`, for a look while it is being written: no PDF, no data, and the pictures stay in the cache. `dossier` is null where errors stop it. */

@@ -3,12 +3,16 @@ import { access, mkdir, mkdtemp, rm, stat } from 'node:fs/promises';
 import os from 'node:os';
 import path from 'node:path';
 import { build, inspect } from '../job.ts';
-import type { Inspected, Progress } from '../job.ts';
+import type { BuildOptions, Built, Inspected, Progress } from '../job.ts';
 import type { Dossier } from '../model/dossier.ts';
 import { visible } from '../model/notice.ts';
 import type { Notice } from '../model/notice.ts';
 import { todoRules } from '../place/checks/index.ts';
+import { highestBytes, oneFileName, usualLimitBytes } from '../print/one-file/index.ts';
 import { outputFault } from '../print/output.ts';
+import { numberText } from '../units.ts';
+import { pdfKinds } from '../model/job.ts';
+import type { PdfKind } from '../model/job.ts';
 import { languages } from '../model/wording.ts';
 import type { Language } from '../model/wording.ts';
 import { editionIds } from '../read/editions.ts';
@@ -19,7 +23,8 @@ import { clock, commandName, interruptible, levelCounts, noticeLines, onlyJob, p
 import type { ExitCode } from './terminal.ts';
 
 const help = `sillbook build <job> [--edition NAME] [--out DIR] [--lang LANGUAGE]
-               [--rehash] [--all] [--json]
+               [--one-file [--limit MB] [--any-size]]
+               [--pdf record|share|data] [--rehash] [--all] [--json]
 
 Makes the dossier of a job as a draft: a site (open index.html), dossier.pdf, dossier.json with its schema, and lists of
 hashes. The photos and the findings are never changed. If something goes wrong, the last dossier stays as it was.
@@ -27,6 +32,12 @@ hashes. The photos and the findings are never changed. If something goes wrong, 
   --edition NAME   who reads it: purchase (default), progress, evidence, history
   --out DIR        where to put it; default <job>/out. Replaced whole, so it must be empty, new or an older dossier
   --lang LANGUAGE  en-GB or en-US: trade terms, spelling, and mm or inches; goes before what sillbook.json says
+  --pdf KIND       what dossier.pdf is for: record (to keep: PDF/A-2a, the default), share (to mail: smaller photos),
+                   data (to go on with: PDF/A-3a, with the findings as typed, dossier.json and the list of originals inside)
+  --one-file       besides, ${oneFileName}: everything in one file that opens on any phone, photos reduced, marks in
+                   their pixels
+  --limit MB       what that file may weigh, ${usualLimitBytes / 1e6} where nothing is said; above ${highestBytes / 1e6} it is not made
+  --any-size       makes it however large it is
   --rehash         read and hash every photo again, also those whose size and times are as at the last build; an issue
                    always does
   --all            show every notice, not only the first two of a kind
@@ -35,30 +46,56 @@ hashes. The photos and the findings are never changed. If something goes wrong, 
 Examples
   sillbook build my-job
   sillbook build my-job --edition evidence --out ~/Desktop/for-the-insurer
+  sillbook build my-job --one-file --limit 10
 `;
 
 /** `sillbook build`. */
 export async function command(args: string[]): Promise<ExitCode> {
-  const parsed = parse(args, { edition: { type: 'string', default: 'purchase' }, out: { type: 'string' }, lang: { type: 'string' }, rehash: { type: 'boolean' }, all: { type: 'boolean' }, json: { type: 'boolean' } }, help);
+  const parsed = parse(args, { edition: { type: 'string', default: 'purchase' }, out: { type: 'string' }, lang: { type: 'string' }, pdf: { type: 'string', default: 'record' }, ...oneFileArguments, rehash: { type: 'boolean' }, all: { type: 'boolean' }, json: { type: 'boolean' } }, help);
   if (!parsed) return 0;
   const job = onlyJob(parsed.positionals, 'build');
   const { edition, rehash = false, all = false, json = false } = parsed.values;
   checkEdition(edition);
   const language = languageOf(parsed.values.lang);
+  const pdf = pdfKindOf(parsed.values.pdf);
+  const oneFile = oneFileFrom(parsed.values);
   const out = parsed.values.out ?? path.join(job, 'out');
   const fault = await outputFault(out, job);
   if (fault) throw new WrongUse(fault, 'Choose another folder with --out.');
-  const made = await make(job, out, { edition, issue: null, before: null, all, json, rehash, ...language });
+  const made = await make(job, out, { edition, issue: null, before: null, all, json, rehash, pdf, oneFile, ...language });
   if (!made.dossier) return 1;
-  if (json) process.stdout.write(`${JSON.stringify({ out: path.resolve(out), edition, notices: made.notices }, null, 2)}\n`);
-  else process.stdout.write(`${summary(made.dossier, out)}\n`);
-  return 0;
+  const file = made.oneFile ? path.resolve(out, oneFileName) : null;
+  if (json) process.stdout.write(`${JSON.stringify({ out: path.resolve(out), edition, ...(oneFile ? { oneFile: file } : {}), notices: made.notices }, null, 2)}\n`);
+  else process.stdout.write(`${summary(made.dossier, out)}${file ? `\n  or ${file}, ${oneFileText(made)}` : ''}\n`);
+  return oneFile && !file ? 1 : 0;
+}
+
+/** Arguments for the one-file edition, of every command that makes one. */
+export const oneFileArguments = { 'one-file': { type: 'boolean' }, limit: { type: 'string' }, 'any-size': { type: 'boolean' } } as const;
+
+/** What they ask for, null where they ask for no such file; wrong use where they cannot be meant. */
+export function oneFileFrom({ 'one-file': asked = false, limit, 'any-size': anySize = false }: { 'one-file'?: boolean; limit?: string; 'any-size'?: boolean }): BuildOptions['oneFile'] {
+  if (!asked && (limit !== undefined || anySize)) throw new WrongUse(`${limit === undefined ? '--any-size' : '--limit'} is for the one-file edition.`, 'Ask for that with --one-file.');
+  if (limit !== undefined && !(/^\d+(\.\d+)?$/.test(limit) && Number(limit) > 0)) throw new WrongUse(`"${limit}" is no size in MB.`, 'For example: --limit 10');
+  return asked ? { limitBytes: limit === undefined ? usualLimitBytes : Number(limit) * 1e6, anySize } : null;
+}
+
+/** "3.2 MB, photos 1200 pixels wide at most". */
+export function oneFileText({ oneFile }: Pick<Built, 'oneFile'>): string {
+  return oneFile ? `${numberText(oneFile.bytes / 1e6, 1)} MB, photos ${oneFile.widthPx} pixels wide at most` : '';
 }
 
 /** Wrong use where there is no such edition. */
 export function checkEdition(edition: string): void {
   const known = editionIds();
   if (!known.includes(edition)) throw new WrongUse(`There is no edition "${edition}".`, `Choose one of ${known.join(', ')}.`);
+}
+
+/** What the PDF is to be for; wrong use where there is no such kind. */
+export function pdfKindOf(asked: string): PdfKind {
+  const kind = pdfKinds.find((one) => one === asked);
+  if (!kind) throw new WrongUse(`There is no PDF "${asked}".`, `Choose one of ${pdfKinds.join(', ')}.`);
+  return kind;
 }
 
 /** The language asked for, as an option to pass on; wrong use where there is no such language. */
@@ -87,8 +124,8 @@ export async function noJob(job: string): Promise<never> {
 export async function make(
   job: string,
   out: string,
-  options: { edition: string; issue: Parameters<typeof build>[1]['issue']; before: Dossier | null; all: boolean; json: boolean; strict?: boolean; rehash: boolean; language?: Language },
-): Promise<{ dossier: Dossier | null; notices: Notice[] }> {
+  options: { edition: string; issue: Parameters<typeof build>[1]['issue']; before: Dossier | null; all: boolean; json: boolean; strict?: boolean; rehash: boolean; pdf: PdfKind; oneFile?: BuildOptions['oneFile']; language?: Language },
+): Promise<Built> {
   const line = progress();
   const count: Progress = (stage, done, total) => line.step(stage, done, total);
   const stop = interruptible();

@@ -4,11 +4,13 @@ import { dossierSchema } from '../model/dossier.ts';
 import type { Dossier } from '../model/dossier.ts';
 import { visible } from '../model/notice.ts';
 import { dataName } from '../print/data/index.ts';
-import { checkEdition, languageOf, make } from './build.ts';
+import { oneFileName } from '../print/one-file/index.ts';
+import { checkEdition, languageOf, make, oneFileArguments, oneFileFrom, oneFileText, pdfKindOf } from './build.ts';
 import { onlyJob, parse, say, WrongUse } from './terminal.ts';
 import type { ExitCode } from './terminal.ts';
 
-const help = `sillbook issue <job> --number N --date D [--edition NAME] [--lang LANGUAGE] [--all] [--json]
+const help = `sillbook issue <job> --number N --date D [--edition NAME] [--lang LANGUAGE]
+               [--pdf record|share|data] [--one-file [--limit MB] [--any-size]] [--all] [--json]
 
 Freezes a dossier for handing over: the same as build, with number and date on it and the list of changes against the
 issue before, in <job>/issues/N. An issue is never written again; a correction is a new issue with a new number.
@@ -17,6 +19,9 @@ issue before, in <job>/issues/N. An issue is never written again; a correction i
   --date D         date of issue, for example 2026-03-15
   --edition NAME   who reads it: purchase (default), progress, evidence, history
   --lang LANGUAGE  en-GB or en-US, instead of the one in sillbook.json
+  --pdf KIND       what dossier.pdf is for: record (to keep, the default), share (to mail), data (with files inside)
+  --one-file       besides, everything in one file, as build makes it, with its --limit and --any-size; where that would be
+                   too large, nothing is issued
   --all            show every notice, not only the first two of a kind
   --json           print what was made, and all notices, as JSON
 
@@ -26,7 +31,7 @@ Example
 
 /** `sillbook issue`. */
 export async function command(args: string[]): Promise<ExitCode> {
-  const options = { number: { type: 'string' }, date: { type: 'string' }, edition: { type: 'string', default: 'purchase' }, lang: { type: 'string' }, all: { type: 'boolean' }, json: { type: 'boolean' } } as const;
+  const options = { number: { type: 'string' }, date: { type: 'string' }, edition: { type: 'string', default: 'purchase' }, lang: { type: 'string' }, pdf: { type: 'string', default: 'record' }, ...oneFileArguments, all: { type: 'boolean' }, json: { type: 'boolean' } } as const;
   const parsed = parse(args, options, help);
   if (!parsed) return 0;
   const job = onlyJob(parsed.positionals, 'issue');
@@ -35,11 +40,13 @@ export async function command(args: string[]): Promise<ExitCode> {
   if (!date || !isDay(date)) throw new WrongUse('An issue needs --date as year-month-day, a day that exists.', 'For example: --date 2026-03-15');
   checkEdition(edition);
   const language = languageOf(parsed.values.lang);
+  const pdf = pdfKindOf(parsed.values.pdf);
+  const oneFile = oneFileFrom(parsed.values);
   const folder = path.join(job, 'issues', number);
   if (await stat(folder).catch(() => null)) throw new WrongUse(`Issue ${number} exists already and is never written again.`, 'Give a correction a number of its own.');
   const before = await lastIssue(path.join(job, 'issues'));
   if (before?.status.kind === 'issue' && before.status.date > date) throw new WrongUse(`${date} lies before issue ${before.status.number} of ${before.status.date}.`, 'Issues follow each other; give the day of handing over.');
-  const made = await make(job, folder, { edition, issue: { number, date }, before, all, json, strict: true, rehash: true, ...language });
+  const made = await make(job, folder, { edition, issue: { number, date }, before, all, json, strict: true, rehash: true, pdf, oneFile, ...language });
   if (!made.dossier) return 1;
   await freeze(folder);
   if (json) {
@@ -47,7 +54,7 @@ export async function command(args: string[]): Promise<ExitCode> {
     return 0;
   }
   process.stdout.write(`${visible(made.dossier.title)}: issue ${number} of ${date}, ${made.dossier.edition.title}.\nHash of the list of originals: ${made.dossier.originals.listSha256}\n`);
-  process.stdout.write(`Open ${path.resolve(folder, 'index.html')}\n  or ${path.resolve(folder, 'dossier.pdf')}\n`);
+  process.stdout.write(`Open ${path.resolve(folder, 'index.html')}\n  or ${path.resolve(folder, 'dossier.pdf')}\n${made.oneFile ? `  or ${path.resolve(folder, oneFileName)}, ${oneFileText(made)}\n` : ''}`);
   say('Lodge the hash with somebody else, for example in the mail to the insurer: beside the photos alone it proves nothing.');
   return 0;
 }

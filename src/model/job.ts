@@ -26,6 +26,12 @@ export interface Clock {
 /** Whether a dossier is a draft or a frozen issue. */
 export type Issue = { number: string; date: string } | null;
 
+/** What the PDF is for: to keep, to mail, to go on with. */
+export const pdfKinds = ['record', 'share', 'data'] as const;
+export type PdfKind = (typeof pdfKinds)[number];
+
 /** Lists of hashes in every dossier: of the originals it rests on, and of the files delivered. */
 export const originalsName = 'originals-sha256.txt';
 export const manifestName = 'manifest-sha256.txt';
+
+export const pdfName = 'dossier.pdf';

@@ -30,6 +30,8 @@ export interface ReadOptions {
 export interface ReadJob {
   job: Job;
   folder: JobFolder;
+  /** The findings file as it lies on the disk, null where there is none. */
+  findings: Uint8Array | null;
   /** Hashes of the text files read, paths as in the list of originals. */
   texts: { path: string; bytes: number; sha256: string }[];
 }
@@ -75,7 +77,7 @@ export async function read(jobFolder: string, options: ReadOptions): Promise<Rea
       ...visitNotices(folder),
     ],
   };
-  return { job, folder, texts: textsOf(file, findings.bytes, settings.bytes) };
+  return { job, folder, findings: findings.bytes, texts: textsOf(file, findings.bytes, settings.bytes) };
 }
 
 function textNotices(file: string, text: string, damaged: boolean): Notice[] {

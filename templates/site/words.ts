@@ -38,9 +38,9 @@ export const words = {
   whole: 'all on one page',
   byPage: 'page by page',
   print: {
-    brief: 'Print the summary, one page',
+    brief: 'Print a one-page summary',
     all: 'Print everything',
-    /** Above the first steps, where there are more. */
+    /** Above the first steps, with how many there are: "The first steps (of 8)". */
     steps: 'The first steps',
     of: 'of',
     hash: 'SHA-256 of the list of original files',

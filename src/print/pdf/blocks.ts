@@ -28,7 +28,7 @@ export function sectionStrips(setting: Setting, section: Section, frame: Frame):
   }
   const [first] = strips;
   if (first) {
-    first.heading = { level: 1, text: section.title, tag: title };
+    first.headings = [{ level: 1, text: section.title, tag: title }];
     if (section.breakBefore) first.startsPage = true;
   }
   const blocks = blocksStrips(setting, section.blocks, { ...frame, tag });
@@ -94,7 +94,7 @@ function headingStrips(setting: Setting, block: BlockOf<'heading'>, depth: numbe
   const tag = tagUnder(frame.tag, role);
   const strips = keptWithNext(paragraph(setting, piecesOf([block.text], style), style, { ...textFrame(frame), tag }, before));
   const [first] = strips;
-  if (first) first.heading = { level: depth, text: block.text, tag };
+  if (first) first.headings = [{ level: depth, text: block.text, tag }];
   return block.id ? anchored(strips, [block.id]) : strips;
 }
 

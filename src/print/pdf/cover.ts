@@ -111,7 +111,7 @@ export function contentsStrips(setting: Setting, dossier: Dossier, frame: Frame)
   const [first] = heading;
   if (first) {
     first.startsPage = true;
-    first.heading = { level: 1, text: words.contents, tag: title };
+    first.headings = [{ level: 1, text: words.contents, tag: title }];
   }
   const list = tagUnder(tag, 'TOC');
   // A few lines too many are set closer rather than on a page of their own.

@@ -1,8 +1,8 @@
 import { readFileSync } from 'node:fs';
 import { createHash } from 'node:crypto';
-import path from 'node:path';
-import { PDFName } from 'pdf-lib';
+import { JpegEmbedder, PDFName } from 'pdf-lib';
 import type { PDFDocument, PDFFont, PDFRef } from 'pdf-lib';
+import type { PdfFile } from './file.ts';
 import { embeddable } from './fonts.ts';
 import type { Fonts, Shaped } from './fonts.ts';
 import type { BoxItem, DrawingItem, Item, Layout, PictureItem, RangeItem, StateItem, TextItem } from './items.ts';
@@ -37,8 +37,11 @@ const fontNames: Record<Face, { key: string; tag: string; name: string }> = {
   boldItalic: { key: 'F3', tag: 'SILLBB', name: 'NotoSans-SemiBoldItalic' },
 };
 
-/** Embeds what the layout uses. Throws when a rendition named in the dossier is not in the folder. */
-export async function embed(pdf: PDFDocument, layout: Layout, fonts: Fonts, pictureFolder: string): Promise<Embedded> {
+/**
+ * Embeds what the layout uses; pictures go to the file at once.
+ * @param pathOf where a rendition lies on the disk. Throws when one named in the dossier is not there.
+ */
+export async function embed(pdf: PDFDocument, file: PdfFile, layout: Layout, fonts: Fonts, pathOf: (rendition: string) => string): Promise<Embedded> {
   const items = layout.pages.flatMap((page) => [...page.items, ...page.head, ...page.foot]);
   const used = new Set(items.flatMap((item) => (item.kind === 'text' ? item.runs.map((run) => run.shaped.face) : [])));
   const embeddedFonts = new Map<Face, PDFFont>();
@@ -51,22 +54,24 @@ export async function embed(pdf: PDFDocument, layout: Layout, fonts: Fonts, pict
   }
   const pictures: Embedded['pictures'] = new Map();
   const byHash = new Map<string, { name: string; ref: PDFRef }>();
-  for (const file of new Set(items.flatMap((item) => (item.kind === 'picture' ? [item.file] : [])))) {
+  for (const rendition of new Set(items.flatMap((item) => (item.kind === 'picture' ? [item.file] : [])))) {
     // A copy: pdf-lib misreads views into a larger buffer.
-    const bytes = new Uint8Array(readFileSync(path.join(pictureFolder, file)));
+    const bytes = new Uint8Array(readFileSync(pathOf(rendition)));
     const hash = createHash('sha256').update(bytes).digest('hex');
     let picture = byHash.get(hash);
     if (!picture) {
-      picture = { name: `I${byHash.size}`, ref: (await pdf.embedJpg(bytes)).ref };
+      const ref = await (await JpegEmbedder.for(bytes)).embedIntoContext(pdf.context);
+      file.move(ref);
+      picture = { name: `I${byHash.size}`, ref };
       byHash.set(hash, picture);
     }
-    pictures.set(file, picture);
+    pictures.set(rendition, picture);
   }
   return { fonts: embeddedFonts, pictures, hashes: [...byHash.keys()] };
 }
 
 /** Adds the pages with their content streams; the structure tree learns what stands where. */
-export function drawPages(pdf: PDFDocument, layout: Layout, fonts: Fonts, embedded: Embedded, tree: Tree, geometry: Geometry): PDFRef[] {
+export function drawPages(pdf: PDFDocument, file: PdfFile, layout: Layout, fonts: Fonts, embedded: Embedded, tree: Tree, geometry: Geometry): PDFRef[] {
   const cache = new Map<Shaped, readonly string[]>();
   const encoded = (shaped: Shaped): readonly string[] => {
     let glyphs = cache.get(shaped);
@@ -88,9 +93,9 @@ export function drawPages(pdf: PDFDocument, layout: Layout, fonts: Fonts, embedd
         if (font) usedFonts.set(key, font.ref);
         return key;
       },
-      picture(file) {
-        const picture = embedded.pictures.get(file);
-        if (!picture) throw new Error(`The picture ${file} is not embedded`);
+      picture(rendition) {
+        const picture = embedded.pictures.get(rendition);
+        if (!picture) throw new Error(`The picture ${rendition} is not embedded`);
         usedPictures.set(picture.name, picture.ref);
         return picture.name;
       },
@@ -104,7 +109,9 @@ export function drawPages(pdf: PDFDocument, layout: Layout, fonts: Fonts, embedd
     ].join('');
     const sheet = pdf.addPage([geometry.width, geometry.height]);
     const { context } = pdf;
-    sheet.node.set(PDFName.of('Contents'), context.register(context.flateStream(content)));
+    const drawn = context.nextRef();
+    file.write(drawn, context.flateStream(content));
+    sheet.node.set(PDFName.of('Contents'), drawn);
     sheet.node.set(PDFName.of('Resources'), context.obj({ Font: Object.fromEntries(usedFonts), XObject: Object.fromEntries(usedPictures) }));
     sheet.node.set(PDFName.of('StructParents'), context.obj(index));
     sheet.node.set(PDFName.of('Tabs'), PDFName.of('S'));
@@ -184,7 +191,8 @@ function textOperators(item: TextItem, resources: Resources, geometry: Geometry)
   for (const run of item.runs) {
     let { shaped } = run;
     if (run.pageOf) {
-      const number = resources.shape(resources.pageNumberOf(run.pageOf), shaped.face);
+      // A space before it, so that it is not read as one with the words it stands away from.
+      const number = resources.shape(` ${resources.pageNumberOf(run.pageOf)}`, shaped.face);
       x += ((shaped.width - number.width) * run.size) / 1000;
       shaped = number;
     }

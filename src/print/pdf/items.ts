@@ -108,6 +108,16 @@ export interface HeadingMark {
   tag: Tag;
 }
 
+/** How far a row of photos may be set lower. */
+export interface PhotoRow {
+  /** The same for all rows of one block, so that they are set lower together. */
+  block: object;
+  /** Least height of the slab. */
+  least: number;
+  /** The row again, at most so high; never asked for less than the least. */
+  lower(height: number): Slab;
+}
+
 /** A slab across the body that is never cut, with what paging has to know. */
 export interface Strip extends Slab {
   /** Space above, dropped at the head of a page. */
@@ -115,7 +125,10 @@ export interface Strip extends Slab {
   /** Stays on one page with the strip that follows. */
   keep: boolean;
   anchors: string[];
-  heading?: HeadingMark;
+  /** Several where small groups stand side by side. */
+  headings?: HeadingMark[];
+  /** Rows of photos, which may be set lower to get onto a page. */
+  photoRow?: PhotoRow;
   startsPage?: true;
   /** Stands at the foot of its page. */
   sinks?: true;

@@ -16,8 +16,8 @@ interface Particulars {
   date: string | null;
 }
 
-/** Writes Info, XMP, language, output intent, page labels, and an identifier made from the content. */
-export async function addMetadata(pdf: PDFDocument, dossier: Dossier, structure: { tree: PDFRef; outline: PDFRef; seed: string }): Promise<void> {
+/** Writes Info, XMP, language, output intent, page labels, and an identifier made from the content. `part` of PDF/A: only 3 takes files of any kind inside. */
+export async function addMetadata(pdf: PDFDocument, dossier: Dossier, structure: { tree: PDFRef; outline: PDFRef; seed: string; part: 2 | 3 }): Promise<void> {
   const { catalog, context } = pdf;
   const particulars = particularsOf(dossier);
   pdf.setTitle(particulars.title, { showInWindowTitleBar: true });
@@ -26,9 +26,10 @@ export async function addMetadata(pdf: PDFDocument, dossier: Dossier, structure:
   pdf.setProducer(particulars.producer);
   pdf.setLanguage(particulars.language);
   if (particulars.author) pdf.setAuthor(particulars.author);
-  if (particulars.date) {
-    pdf.setCreationDate(new Date(particulars.date));
-    pdf.setModificationDate(new Date(particulars.date));
+  const date = documentDate(dossier);
+  if (date) {
+    pdf.setCreationDate(date);
+    pdf.setModificationDate(date);
   }
   catalog.set(PDFName.of('StructTreeRoot'), structure.tree);
   catalog.set(PDFName.of('Outlines'), structure.outline);
@@ -37,15 +38,20 @@ export async function addMetadata(pdf: PDFDocument, dossier: Dossier, structure:
   catalog.set(PDFName.of('PageLabels'), context.obj({ Nums: [0, { S: 'D' }] }));
   catalog.set(PDFName.of('OutputIntents'), context.obj([await outputIntent(pdf)]));
   // Uncompressed, so that tools which know nothing of PDF find it.
-  const xmp = new TextEncoder().encode(xmpOf(particulars));
+  const xmp = new TextEncoder().encode(xmpOf(particulars, structure.part));
   catalog.set(PDFName.of('Metadata'), context.register(PDFRawStream.of(context.obj({ Type: 'Metadata', Subtype: 'XML' }), xmp)));
   const id = PDFHexString.of(createHash('sha256').update(structure.seed).digest('hex').slice(0, 32));
   context.trailerInfo.ID = context.obj([id, id]);
 }
 
+/** The day of issue, of a draft that of the visit; null where neither is known. */
+export function documentDate(dossier: Dossier): Date | null {
+  const text = dossier.status.kind === 'issue' ? dossier.status.date : dossier.seenOn;
+  const day = /^\d{4}-\d{2}-\d{2}/.exec(text ?? '')?.[0];
+  return day ? new Date(`${day}T00:00:00Z`) : null;
+}
+
 function particularsOf(dossier: Dossier): Particulars {
-  const date = dossier.status.kind === 'issue' ? dossier.status.date : dossier.seenOn;
-  const day = /^\d{4}-\d{2}-\d{2}/.exec(date ?? '')?.[0];
   const { name, version } = dossier.generator;
   return {
     title: plain(dossier.title),
@@ -54,7 +60,7 @@ function particularsOf(dossier: Dossier): Particulars {
     creator: `${name} ${version}`,
     producer: 'pdf-lib 1.17.1',
     language: dossier.language,
-    date: day ? `${day}T00:00:00Z` : null,
+    date: documentDate(dossier)?.toISOString().replace('.000Z', 'Z') ?? null,
   };
 }
 
@@ -76,8 +82,8 @@ async function outputIntent(pdf: PDFDocument): Promise<PDFRef> {
   return context.register(intent);
 }
 
-/** The XMP packet: PDF/A-2a and PDF/UA-1, with the extension schema PDF/A wants for the latter. */
-function xmpOf(particulars: Particulars): string {
+/** The XMP packet: level a of PDF/A and PDF/UA-1, with the extension schema PDF/A wants for the latter. */
+function xmpOf(particulars: Particulars, part: 2 | 3): string {
   const { title, author, subject, creator, producer, language, date } = particulars;
   const text = (value: string): string => value.replaceAll('&', '&amp;').replaceAll('<', '&lt;').replaceAll('>', '&gt;');
   const alternative = (value: string): string => `<rdf:Alt><rdf:li xml:lang="x-default">${text(value)}</rdf:li></rdf:Alt>`;
@@ -92,7 +98,7 @@ ${author ? `<dc:creator><rdf:Seq><rdf:li>${text(author)}</rdf:li></rdf:Seq></dc:
 <dc:language><rdf:Bag><rdf:li>${language}</rdf:li></rdf:Bag></dc:language>
 <xmp:CreatorTool>${text(creator)}</xmp:CreatorTool>
 ${date ? `<xmp:CreateDate>${date}</xmp:CreateDate><xmp:ModifyDate>${date}</xmp:ModifyDate>\n` : ''}<pdf:Producer>${producer}</pdf:Producer>
-<pdfaid:part>2</pdfaid:part><pdfaid:conformance>A</pdfaid:conformance><pdfuaid:part>1</pdfuaid:part>
+<pdfaid:part>${part}</pdfaid:part><pdfaid:conformance>A</pdfaid:conformance><pdfuaid:part>1</pdfuaid:part>
 </rdf:Description>
 <rdf:Description rdf:about="" xmlns:pdfaExtension="http://www.aiim.org/pdfa/ns/extension/" xmlns:pdfaSchema="http://www.aiim.org/pdfa/ns/schema#" xmlns:pdfaProperty="http://www.aiim.org/pdfa/ns/property#"><pdfaExtension:schemas><rdf:Bag><rdf:li rdf:parseType="Resource"><pdfaSchema:namespaceURI>http://www.aiim.org/pdfua/ns/id/</pdfaSchema:namespaceURI><pdfaSchema:prefix>pdfuaid</pdfaSchema:prefix><pdfaSchema:schema>PDF/UA identification schema</pdfaSchema:schema><pdfaSchema:property><rdf:Seq>${property('part', 'Integer', 'PDF/UA version identifier')}</rdf:Seq></pdfaSchema:property></rdf:li></rdf:Bag></pdfaExtension:schemas></rdf:Description>
 </rdf:RDF></x:xmpmeta>

@@ -2,11 +2,12 @@ import { PDFArray, PDFHexString, PDFName } from 'pdf-lib';
 import type { PDFContext, PDFDict, PDFDocument, PDFRef } from 'pdf-lib';
 import type { Destination, Layout, LinkItem, Tag } from './items.ts';
 import type { Geometry } from './look.ts';
+import type { PdfFile } from './file.ts';
 import { annotationOn } from './tags.ts';
 import type { Tree } from './tags.ts';
 
 /** Makes the links of all pages. Throws when an anchor is nowhere in the dossier: that mistake is ours. */
-export function addLinks(pdf: PDFDocument, layout: Layout, tree: Tree, pages: readonly PDFRef[], geometry: Geometry): void {
+export function addLinks(pdf: PDFDocument, file: PdfFile, layout: Layout, tree: Tree, pages: readonly PDFRef[], geometry: Geometry): void {
   const { context } = pdf;
   layout.pages.forEach((page, index) => {
     const refs = page.items
@@ -17,7 +18,7 @@ export function addLinks(pdf: PDFDocument, layout: Layout, tree: Tree, pages: re
         const annotation = context.obj({ Type: 'Annot', Subtype: 'Link', Rect: rectangle(item, geometry), Border: [0, 0, 0], F: 4, StructParent: key });
         annotation.set(PDFName.of('Contents'), PDFHexString.fromText(item.words || item.href));
         leadTo(context, annotation, item.href, layout, pages, geometry);
-        context.assign(ref, annotation);
+        file.write(ref, annotation);
         return ref;
       });
     if (refs.length > 0) pdf.getPage(index).node.set(PDFName.of('Annots'), context.obj(refs));

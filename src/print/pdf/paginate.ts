@@ -7,6 +7,10 @@ const headroomPt = 8;
 
 /** A title with less than this, itself included, at the foot of a page looks left behind. */
 const leastBelowTitlePt = 96;
+/** A heading below a title wants two lines with it. */
+const leastBelowHeadingPt = 24;
+/** Photos that follow a title after no more than this are on its page. */
+const photosNearTitlePt = 110;
 
 /** Sets strips on pages, in order. Throws when two things have one anchor: a link would lead to the wrong one. */
 export function paginate(strips: readonly Strip[], geometry: Geometry): Layout {
@@ -33,32 +37,90 @@ export function paginate(strips: readonly Strip[], geometry: Geometry): Layout {
       if (layout.anchors.has(anchor)) throw new Error(`Two things of the dossier have the anchor "${anchor}"`);
       layout.anchors.set(anchor, at);
     }
-    if (strip.heading) layout.outline.push({ ...strip.heading, at });
+    for (const heading of strip.headings ?? []) layout.outline.push({ ...heading, at });
     put(strip);
   };
+  const room = (): number => geometry.bottom - y;
 
   turn();
   for (let index = 0; index < strips.length; ) {
     const chain = chainFrom(strips, index);
-    if (!isFresh() && (chain[0]?.startsPage || y + chainHeight(chain) > geometry.bottom)) turn();
-    for (const strip of chain) {
-      if (!isFresh() && y + strip.before + strip.height > geometry.bottom) turn();
+    const starts = chain[0]?.startsPage === true;
+    let fitted = !isFresh() && starts ? null : fittedTo(chain, photosAfter(strips, index + chain.length, chain), room());
+    if (!fitted && !isFresh()) {
+      turn();
+      fitted = fittedTo(chain, photosAfter(strips, index + chain.length, chain), room());
+    }
+    for (const strip of fitted ?? chain) {
+      if (!isFresh() && strip.before + strip.height > room()) turn();
       set(strip);
     }
-    index += chain.length;
+    index += (fitted ?? chain).length;
   }
   return layout;
 }
 
-/** The strips that have to stand on one page, beginning with one of them: a title, what it keeps with, and a few lines more. */
+/** The strips that have to stand on one page, beginning with one of them: a heading, what it keeps with, and a few lines more. */
 function chainFrom(strips: readonly Strip[], start: number): Strip[] {
-  const wanted = strips[start]?.heading?.level === 1 ? leastBelowTitlePt : 0;
+  const level = strips[start]?.headings?.[0]?.level;
   let end = start;
-  const more = (): boolean => (strips[end]?.keep ?? false) || chainHeight(strips.slice(start, end + 1)) < wanted;
-  while (more() && strips[end + 1] && !strips[end + 1]?.startsPage) end += 1;
-  return strips.slice(start, end + 1);
+  const goesOn = (): boolean => strips[end + 1] !== undefined && !strips[end + 1]?.startsPage;
+  const chain = (): Strip[] => strips.slice(start, end + 1);
+  const keepOn = (): void => {
+    while (strips[end]?.keep && goesOn()) end += 1;
+  };
+  keepOn();
+  if (level === undefined) return chain();
+  const follows = (): number => heightOf(chain().filter((strip, index) => index > 0 && !strip.headings));
+  while (goesOn() && (level === 1 ? heightOf(chain()) < leastBelowTitlePt : follows() < leastBelowHeadingPt)) {
+    end += 1;
+    keepOn();
+  }
+  if (level === 1) {
+    const photos = photosNear(strips, end + 1);
+    if (photos !== null) end = photos;
+    keepOn();
+  }
+  return chain();
 }
 
-function chainHeight(chain: readonly Strip[]): number {
+/** Where the first row of photos stands, if little text comes before it. */
+function photosNear(strips: readonly Strip[], from: number): number | null {
+  let height = 0;
+  for (let index = from; height < photosNearTitlePt; index += 1) {
+    const strip = strips[index];
+    if (!strip || strip.startsPage || strip.headings || strip.repeat) return null;
+    if (strip.photoRow) return index;
+    height += strip.before + strip.height;
+  }
+  return null;
+}
+
+/** The further rows of the block of photos that the chain ends in. */
+function photosAfter(strips: readonly Strip[], from: number, chain: readonly Strip[]): Strip[] {
+  const block = chain.at(-1)?.photoRow?.block;
+  if (block === undefined) return [];
+  let end = from;
+  while (strips[end]?.photoRow?.block === block) end += 1;
+  return strips.slice(from, end);
+}
+
+/** The chain with all rows of its photos, else the chain alone, on what is left of a page; photos are set lower where that is enough. Null where nothing helps. */
+function fittedTo(chain: readonly Strip[], more: readonly Strip[], room: number): Strip[] | null {
+  return (more.length > 0 ? lowered([...chain, ...more], room) : null) ?? lowered(chain, room);
+}
+
+function lowered(chain: readonly Strip[], room: number): Strip[] | null {
+  const over = heightOf(chain) - room;
+  if (over <= 0) return [...chain];
+  const give = (strip: Strip): number => (strip.photoRow ? strip.height - strip.photoRow.least : 0);
+  const most = chain.reduce((sum, strip) => sum + give(strip), 0);
+  // A little more than is lacking, as heights are sums of fractions.
+  const share = (over + 0.01) / most;
+  if (!(share <= 1)) return null;
+  return chain.map((strip) => (strip.photoRow ? { ...strip, ...strip.photoRow.lower(strip.height - give(strip) * share) } : strip));
+}
+
+function heightOf(chain: readonly Strip[]): number {
   return chain.reduce((sum, strip) => sum + strip.before + strip.height, 0);
 }

@@ -1,5 +1,6 @@
 import { PDFHexString, PDFName } from 'pdf-lib';
 import type { PDFContext, PDFRef } from 'pdf-lib';
+import type { PdfFile } from './file.ts';
 import type { Tag } from './items.ts';
 
 /** A child of a node: another node, marked content on a page, or an annotation. */
@@ -51,7 +52,7 @@ function kidsOf(tree: Tree, tag: Tag): Kid[] {
 }
 
 /** Writes tree and parent tree; gives the root's reference and one for each node, for the outline. */
-export function writeTree(context: PDFContext, tree: Tree, pages: readonly PDFRef[]): { root: PDFRef; nodes: Map<Tag, PDFRef> } {
+export function writeTree(context: PDFContext, file: PdfFile, tree: Tree, pages: readonly PDFRef[]): { root: PDFRef; nodes: Map<Tag, PDFRef> } {
   const root = context.nextRef();
   const nodes = new Map<Tag, PDFRef>();
   for (const tag of tree.kids.keys()) nodes.set(tag, context.nextRef());
@@ -72,10 +73,14 @@ export function writeTree(context: PDFContext, tree: Tree, pages: readonly PDFRe
     if (tag.alt !== undefined) element.set(PDFName.of('Alt'), PDFHexString.fromText(tag.alt));
     const attributes = attributesOf(tree, tag);
     if (attributes) element.set(PDFName.of('A'), context.obj(attributes));
-    context.assign(refOf(tag), element);
+    file.write(refOf(tag), element);
   }
   const numbers = [
-    ...tree.marks.map((marks, page) => [page, context.register(context.obj(marks.map(refOf)))]),
+    ...tree.marks.map((marks, page) => {
+      const parents = context.nextRef();
+      file.write(parents, context.obj(marks.map(refOf)));
+      return [page, parents];
+    }),
     ...tree.annotations.map(({ key, tag }) => [key, refOf(tag)]),
   ].flat();
   const parentTree = context.register(context.obj({ Nums: numbers }));

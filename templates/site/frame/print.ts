@@ -25,9 +25,9 @@ function fitOnSheet(root: HTMLElement): void {
   const hide = (step: HTMLElement): (() => void) => () => void (step.hidden = true);
   const size = (pt: number): (() => void) => () => root.style.setProperty('--brief', `${pt}pt`);
   const attempts = [
-    size(9.5),
+    ...[9.5, 9].map(size),
     ...steps.slice(3).reverse().map(hide),
-    ...[9, 8.5, 8].map(size),
+    ...[8.5, 8].map(size),
     () => root.classList.add('undrawn'),
     ...steps.slice(0, 3).reverse().map(hide),
     ...[7, 6, 5, 4].map(size),

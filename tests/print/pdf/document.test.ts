@@ -7,9 +7,8 @@ import { beforeAll, expect, test } from 'vitest';
 import { dossierSchema } from '../../../src/model/dossier.ts';
 import type { Dossier } from '../../../src/model/dossier.ts';
 import type { Notice } from '../../../src/model/notice.ts';
-import { printPdf } from '../../../src/print/pdf/index.ts';
 import { sampleDossier, sampleFindings, writeSamplePictures } from '../sample-dossier.ts';
-import { contentOf, dictionary, elements, entry, pageIndex, parentTree, poppler, saved, temporaryFolder } from './tools.ts';
+import { contentOf, dictionary, elements, entry, pageIndex, parentTree, poppler, pdfOf, saved, temporaryFolder } from './tools.ts';
 
 const folder = temporaryFolder();
 const notices: Notice[] = [];
@@ -18,7 +17,7 @@ let pdf: PDFDocument;
 
 beforeAll(async () => {
   await writeSamplePictures(folder);
-  bytes = await printPdf(sampleDossier(), { pictureFolder: folder, report: (notice) => notices.push(notice) });
+  bytes = await pdfOf(sampleDossier(), { pictureFolder: folder, report: (notice) => notices.push(notice) });
   pdf = await PDFDocument.load(bytes, { updateMetadata: false });
 });
 
@@ -41,7 +40,7 @@ test('it opens, in A4 and Letter, with about the pages the content takes', async
   expect(pdf.getPageCount()).toBeGreaterThan(12);
   expect(pdf.getPageCount()).toBeLessThan(20);
   expect(pdf.getPage(0).getSize()).toEqual({ width: 595.28, height: 841.89 });
-  const letter = await PDFDocument.load(await printPdf(sampleDossier(), { pictureFolder: folder, size: 'Letter' }));
+  const letter = await PDFDocument.load(await pdfOf(sampleDossier(), { pictureFolder: folder, size: 'Letter' }));
   expect(letter.getPage(0).getSize()).toEqual({ width: 612, height: 792 });
 });
 
@@ -77,14 +76,14 @@ test('what no font has is printed as its code point and reported', () => {
 
 test('the same dossier gives the same bytes, in another time zone and process too', async () => {
   const hash = createHash('sha256').update(bytes).digest('hex');
-  const again = await printPdf(sampleDossier(), { pictureFolder: folder });
+  const again = await pdfOf(sampleDossier(), { pictureFolder: folder });
   expect(createHash('sha256').update(again).digest('hex')).toBe(hash);
   const root = path.resolve(import.meta.dirname, '../../..');
   const program = `
     import { createHash } from 'node:crypto';
-    import { printPdf } from './src/print/pdf/index.ts';
     import { sampleDossier } from './tests/print/sample-dossier.ts';
-    const bytes = await printPdf(sampleDossier(), { pictureFolder: process.argv[1] });
+    import { pdfOf } from './tests/print/pdf/tools.ts';
+    const bytes = await pdfOf(sampleDossier(), { pictureFolder: process.argv[1] });
     process.stdout.write(createHash('sha256').update(bytes).digest('hex'));`;
   const elsewhere = execFileSync(process.execPath, ['--input-type=module', '-e', program, folder], { cwd: root, env: { ...process.env, TZ: 'Pacific/Auckland' } });
   expect(elsewhere.toString()).toBe(hash);
@@ -112,7 +111,7 @@ test('every link leads to a page of the document or to an address', () => {
 });
 
 test('a link without target, an unknown scheme and an anchor given twice are our mistakes', async () => {
-  const printing = (dossier: Dossier): Promise<Uint8Array> => printPdf(dossier, { pictureFolder: folder });
+  const printing = (dossier: Dossier): Promise<Uint8Array> => pdfOf(dossier, { pictureFolder: folder });
   await expect(printing(withSection('more', '#nowhere'))).rejects.toThrow('#nowhere');
   await expect(printing(withSection('more', 'javascript:alert(1)'))).rejects.toThrow('javascript:');
   await expect(printing(withSection('summary', '#photos'))).rejects.toThrow('"summary"');
@@ -174,7 +173,7 @@ test('photos are the rendition files byte for byte, each once', () => {
 test('one picture under two names is embedded once', async () => {
   const dossier = sampleDossier();
   for (const photo of dossier.photos) photo.renditions = photo.renditions.map((rendition) => ({ ...rendition, file: 'photos/a1-480.jpg' }));
-  const same = await PDFDocument.load(await printPdf(dossier, { pictureFolder: folder }));
+  const same = await PDFDocument.load(await pdfOf(dossier, { pictureFolder: folder }));
   const images = same.context.enumerateIndirectObjects().filter(([, object]) => object instanceof PDFRawStream && object.dict.get(PDFName.of('Subtype')) === PDFName.of('Image'));
   expect(images).toHaveLength(1);
 });
@@ -194,7 +193,7 @@ test('Info and XMP say the same, dated by the issue; language, title bar and col
 });
 
 test('a draft of an undated visit has no date, says DRAFT and does not ask the clock', async () => {
-  const draft = await printPdf({ ...sampleDossier(), status: { kind: 'draft' }, seenOn: null, author: '' }, { pictureFolder: folder });
+  const draft = await pdfOf({ ...sampleDossier(), status: { kind: 'draft' }, seenOn: null, author: '' }, { pictureFolder: folder });
   const loaded = await PDFDocument.load(draft, { updateMetadata: false });
   expect(loaded.getCreationDate()).toBeUndefined();
   expect(loaded.getAuthor()).toBeUndefined();

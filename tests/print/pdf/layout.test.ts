@@ -1,10 +1,10 @@
 import { beforeAll, expect, test } from 'vitest';
 import { openFonts } from '../../../src/print/pdf/fonts.ts';
-import { layOut, printPdf } from '../../../src/print/pdf/index.ts';
+import { layOut } from '../../../src/print/pdf/index.ts';
 import type { Item, Layout, TextItem } from '../../../src/print/pdf/items.ts';
 import { geometryOf } from '../../../src/print/pdf/look.ts';
 import { sampleDossier, writeSamplePictures } from '../sample-dossier.ts';
-import { rendered, saved, temporaryFolder } from './tools.ts';
+import { pdfOf, rendered, saved, temporaryFolder } from './tools.ts';
 
 const folder = temporaryFolder();
 const geometry = geometryOf('A4');
@@ -86,7 +86,7 @@ test('a row taller than a page is parted and keeps every word', () => {
 });
 
 test('all words are ink: the letters of the subset fonts show when a page is rendered', async () => {
-  const file = saved(await printPdf(sampleDossier(), { pictureFolder: folder }), folder);
+  const file = saved(await pdfOf(sampleDossier(), { pictureFolder: folder }), folder);
   const dpi = 100;
   let lines = 0;
   for (const [index, { items, head, foot }] of layout.pages.entries()) {

@@ -5,13 +5,13 @@ import type { Outcome } from '../../../src/model/catalogue.ts';
 import type { Block } from '../../../src/model/dossier.ts';
 import { drawnMap } from '../../../src/print/map/index.ts';
 import { openFonts } from '../../../src/print/pdf/fonts.ts';
-import { layOut, printPdf } from '../../../src/print/pdf/index.ts';
+import { layOut } from '../../../src/print/pdf/index.ts';
 import type { DrawingItem, Layout } from '../../../src/print/pdf/items.ts';
 import { geometryOf } from '../../../src/print/pdf/look.ts';
 import { areaPaths, operatorsOf } from '../../../src/print/pdf/map-paths.ts';
 import { mapDossier } from '../map/dossier.ts';
 import { builds, wholeMap } from '../map/maps.ts';
-import { dictionary, entry, poppler, rendered, saved, temporaryFolder } from './tools.ts';
+import { dictionary, entry, poppler, pdfOf, rendered, saved, temporaryFolder } from './tools.ts';
 
 const folder = temporaryFolder();
 const geometry = geometryOf('A4');
@@ -29,7 +29,7 @@ function drawingsOf({ pages }: Layout): { page: number; item: DrawingItem }[] {
 }
 
 beforeAll(async () => {
-  const bytes = await printPdf(dossier, { pictureFolder: folder });
+  const bytes = await pdfOf(dossier, { pictureFolder: folder });
   file = saved(bytes, folder);
   pdf = await PDFDocument.load(bytes, { updateMetadata: false });
 });

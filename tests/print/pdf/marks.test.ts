@@ -5,14 +5,14 @@ import { PDFArray, PDFDict, PDFDocument, PDFName, PDFNumber, PDFRawStream } from
 import { beforeAll, expect, test } from 'vitest';
 import { dossierSchema } from '../../../src/model/dossier.ts';
 import { openFonts } from '../../../src/print/pdf/fonts.ts';
-import { layOut, printPdf } from '../../../src/print/pdf/index.ts';
+import { layOut } from '../../../src/print/pdf/index.ts';
 import type { Layout, PictureItem, TextItem } from '../../../src/print/pdf/items.ts';
 import { geometryOf } from '../../../src/print/pdf/look.ts';
 import { markOperators } from '../../../src/print/pdf/marks.ts';
 import { drawnMarks } from '../../../src/print/marks.ts';
 import { everyMark, markedDossier } from '../marked-dossier.ts';
 import { writeSamplePictures } from '../sample-dossier.ts';
-import { contentOf, dictionary, entry, poppler, rendered, saved, temporaryFolder } from './tools.ts';
+import { contentOf, dictionary, entry, poppler, pdfOf, rendered, saved, temporaryFolder } from './tools.ts';
 
 const folder = temporaryFolder();
 const geometry = geometryOf('A4');
@@ -24,7 +24,7 @@ let pictures: { page: number; item: PictureItem }[];
 
 beforeAll(async () => {
   await writeSamplePictures(folder);
-  const bytes = await printPdf(markedDossier(), { pictureFolder: folder });
+  const bytes = await pdfOf(markedDossier(), { pictureFolder: folder });
   file = saved(bytes, folder);
   pdf = await PDFDocument.load(bytes, { updateMetadata: false });
   layout = layOut(markedDossier(), openFonts(), geometry, { role: 'Document', parent: null });
@@ -102,7 +102,7 @@ test('ink: each mark is a light line between dark ones where it should be, and n
   const scale = dpi / 72;
   const bare = markedDossier();
   for (const photo of bare.photos) delete photo.marks;
-  const without = saved(await printPdf(bare, { pictureFolder: folder }), folder, 'without.pdf');
+  const without = saved(await pdfOf(bare, { pictureFolder: folder }), folder, 'without.pdf');
   for (const page of new Set(pictures.map((each) => each.page))) {
     const [image, plain] = [rendered(file, page + 1, dpi), rendered(without, page + 1, dpi)];
     if (!image || !plain) return;

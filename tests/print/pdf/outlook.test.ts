@@ -4,13 +4,13 @@ import { beforeAll, expect, test } from 'vitest';
 import type { Block, BlockOf, Dossier } from '../../../src/model/dossier.ts';
 import { drawnBar } from '../../../src/print/bars.ts';
 import { openFonts } from '../../../src/print/pdf/fonts.ts';
-import { layOut, printPdf } from '../../../src/print/pdf/index.ts';
+import { layOut } from '../../../src/print/pdf/index.ts';
 import type { Layout, RangeItem, TextItem } from '../../../src/print/pdf/items.ts';
 import { geometryOf } from '../../../src/print/pdf/look.ts';
 import { axisPath, barPath } from '../../../src/print/pdf/shapes.ts';
 import { sampleDossier } from '../sample-dossier.ts';
 import { sampleOutlook } from '../sample-outlook.ts';
-import { dictionary, entry, poppler, rendered, saved, temporaryFolder } from './tools.ts';
+import { dictionary, entry, poppler, pdfOf, rendered, saved, temporaryFolder } from './tools.ts';
 
 const folder = temporaryFolder();
 const geometry = geometryOf('A4');
@@ -37,7 +37,7 @@ function plain(item: TextItem): string {
 beforeAll(async () => {
   dossier = dossierOf(outlook);
   layout = laidOut(outlook);
-  const bytes = await printPdf(dossier, { pictureFolder: folder });
+  const bytes = await pdfOf(dossier, { pictureFolder: folder });
   file = saved(bytes, folder);
   pdf = await PDFDocument.load(bytes, { updateMetadata: false });
 });

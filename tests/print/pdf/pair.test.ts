@@ -2,11 +2,11 @@ import { PDFArray, PDFDict, PDFDocument, PDFName } from 'pdf-lib';
 import { beforeAll, expect, test } from 'vitest';
 import type { Dossier } from '../../../src/model/dossier.ts';
 import { openFonts } from '../../../src/print/pdf/fonts.ts';
-import { layOut, printPdf } from '../../../src/print/pdf/index.ts';
+import { layOut } from '../../../src/print/pdf/index.ts';
 import type { Item, Layout, PictureItem } from '../../../src/print/pdf/items.ts';
 import { geometryOf } from '../../../src/print/pdf/look.ts';
 import { pairDossier, writePairPictures } from '../site/pair-dossier.ts';
-import { dictionary, entry, poppler, rendered, saved, temporaryFolder } from './tools.ts';
+import { dictionary, entry, poppler, pdfOf, rendered, saved, temporaryFolder } from './tools.ts';
 
 const folder = temporaryFolder();
 const geometry = geometryOf('A4');
@@ -44,7 +44,7 @@ function textsOf(all: readonly Placed[], words: string): Placed[] {
 
 beforeAll(async () => {
   await writePairPictures(folder);
-  const bytes = await printPdf(dossier(), { pictureFolder: folder });
+  const bytes = await pdfOf(dossier(), { pictureFolder: folder });
   file = saved(bytes, folder);
   pdf = await PDFDocument.load(bytes, { updateMetadata: false });
 });

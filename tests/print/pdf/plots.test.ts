@@ -3,13 +3,13 @@ import { beforeAll, expect, test } from 'vitest';
 import type { Block, Dossier } from '../../../src/model/dossier.ts';
 import { drawnScale } from '../../../src/print/plots.ts';
 import { openFonts } from '../../../src/print/pdf/fonts.ts';
-import { layOut, printPdf } from '../../../src/print/pdf/index.ts';
+import { layOut } from '../../../src/print/pdf/index.ts';
 import type { DrawingItem, Layout, TextItem } from '../../../src/print/pdf/items.ts';
 import { geometryOf } from '../../../src/print/pdf/look.ts';
 import { plotPaths } from '../../../src/print/pdf/plots.ts';
 import { sampleDossier } from '../sample-dossier.ts';
 import { plotOf, samplePlots, sampleTimeline } from '../sample-plots.ts';
-import { contentOf, dictionary, entry, poppler, rendered, saved, temporaryFolder } from './tools.ts';
+import { contentOf, dictionary, entry, poppler, pdfOf, rendered, saved, temporaryFolder } from './tools.ts';
 
 const folder = temporaryFolder();
 const geometry = geometryOf('A4');
@@ -33,7 +33,7 @@ const drawings = ({ pages }: Layout): DrawingItem[] => pages.flatMap((page) => p
 
 beforeAll(async () => {
   layout = laidOut(plots, day);
-  const bytes = await printPdf(dossierOf(plots, day), { pictureFolder: folder });
+  const bytes = await pdfOf(dossierOf(plots, day), { pictureFolder: folder });
   file = saved(bytes, folder);
   pdf = await PDFDocument.load(bytes, { updateMetadata: false });
 });
@@ -138,7 +138,7 @@ test('whatever the words are, they reach the page as words', () => {
   const [item] = scale?.items ?? [];
   if (!scale || !item) throw new Error('the sample has a reading');
   const bad: Block = { ...plots, caption: hostile, scales: [{ title: hostile, items: [{ name: [hostile], inline: [hostile], plot: { ...item.plot, text: hostile, label: hostile } }] }] };
-  return printPdf(dossierOf(bad, { ...day, caption: hostile, label: hostile, rows: [{ name: hostile, text: hostile, marks: day.rows[0]?.marks ?? [] }] }), { pictureFolder: folder }).then(async (bytes) => {
+  return pdfOf(dossierOf(bad, { ...day, caption: hostile, label: hostile, rows: [{ name: hostile, text: hostile, marks: day.rows[0]?.marks ?? [] }] }), { pictureFolder: folder }).then(async (bytes) => {
     const read = await PDFDocument.load(bytes, { updateMetadata: false });
     for (let page = 0; page < read.getPageCount(); page += 1) expect(contentOf(read, page)).not.toContain('Evil');
     expect(drawings(laidOut(bad)).map(({ tag }) => tag.alt)).toEqual([hostile]);

@@ -1,22 +1,42 @@
 import { execFileSync } from 'node:child_process';
-import { mkdtempSync, writeFileSync } from 'node:fs';
+import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import path from 'node:path';
 import { PDFArray, PDFDict, PDFDocument, PDFName, PDFNumber, PDFRawStream, PDFRef, decodePDFRawStream } from 'pdf-lib';
 import type { PDFObject } from 'pdf-lib';
+import type { Dossier } from '../../../src/model/dossier.ts';
+import { printPdf } from '../../../src/print/pdf/index.ts';
+import type { PdfOptions } from '../../../src/print/pdf/index.ts';
+
+/** Output of a command of poppler, null where that is not installed. */
+export function poppler(command: string, args: readonly string[]): Buffer | null {
+  return tool(command, 'poppler-utils', args);
+}
 
 /**
- * Output of a command of poppler. Where it is not installed the test says so and goes without (null); in CI, which
+ * Output of a command of a Debian package. Where it is not installed the test says so and goes without (null); in CI, which
  * installs it, that is a failure.
  */
-export function poppler(command: string, args: readonly string[]): Buffer | null {
+export function tool(command: string, debian: string, args: readonly string[]): Buffer | null {
   try {
     return execFileSync(command, args, { maxBuffer: 1 << 28 });
   } catch (error) {
     const absent = error instanceof Error && 'code' in error && error.code === 'ENOENT';
     if (!absent || process.env['CI'] === 'true') throw error;
-    console.warn(`${command} (poppler-utils) is not installed: what it would have shown was not checked`);
+    console.warn(`${command} (${debian}) is not installed: what it would have shown was not checked`);
     return null;
+  }
+}
+
+/** A dossier printed, as bytes. */
+export async function pdfOf(dossier: Dossier, options: Omit<PdfOptions, 'file'>): Promise<Uint8Array> {
+  const folder = temporaryFolder();
+  try {
+    const file = path.join(folder, 'dossier.pdf');
+    await printPdf(dossier, { ...options, file });
+    return new Uint8Array(readFileSync(file));
+  } finally {
+    rmSync(folder, { recursive: true });
   }
 }
 

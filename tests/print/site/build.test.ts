@@ -67,8 +67,8 @@ afterAll(() => rmSync(folder, { recursive: true, force: true }));
 
 test('pages stand beside the photos, and nothing else is there', () => {
   const kinds = filesIn(out).map((file) => (file.startsWith('photos/') ? 'photo' : file));
-  expect([...new Set(kinds)]).toEqual(['cautions.html', 'find.html', 'index.html', 'photos.html', 'photo', 'zones/boot-floor.html', 'zones/sill-left.html', 'zones/sill-right.html']);
-  expect(lines).toEqual(['7 pages']);
+  expect([...new Set(kinds)]).toEqual(['cautions.html', 'find.html', 'index.html', 'photos.html', 'photo', 'whole.html', 'zones/boot-floor.html', 'zones/sill-left.html', 'zones/sill-right.html']);
+  expect(lines).toEqual(['8 pages']);
 });
 
 test('the process is left as it was', () => {

@@ -107,6 +107,7 @@ else {
       await withPage({}, async (page) => {
         await page.goto(address('register.html'));
         await page.locator('.counts-by-state a', { hasText: 'not seen' }).click();
+        await page.waitForLoadState('load');
         expect(page.url()).toBe(address('find.html#kind=opening&state=not-seen'));
         expect((await shown(page)).length).toBe(dossier.register.filter((row) => row.outcome === 'not seen').length);
         expect(await page.isChecked('input[value="not-seen"]')).toBe(true);
@@ -134,6 +135,7 @@ else {
         await expect.poll(() => cold.inputValue('select[name="zone"]')).toBe('sill-right');
         expect(await cold.inputValue('#Find_words')).toBe('');
         await page.locator('.find-list li:not([hidden]) a').first().click();
+        await page.waitForLoadState('load');
         await page.waitForURL(/sill-left\.html#sill-left--plug--inner-face-1$/);
         await page.goBack();
         expect(page.url()).toBe(url);

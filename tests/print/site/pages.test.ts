@@ -27,9 +27,9 @@ function inlineOf(page: SitePage): Inline {
   return block?.type === 'paragraph' ? block.inline : [];
 }
 
-test('the overview comes first, the other pages in the order of their sections, the index last', () => {
+test('the overview comes first, the other pages in the order of their sections, then the index and all on one page', () => {
   const dossier = dossierWith(section('b', 'zones/b'), section('home', 'index'), section('a', 'zones/a'));
-  expect(sitePages(dossier).pages.map((page) => page.path)).toEqual(['index', 'zones/b', 'zones/a', 'find']);
+  expect(sitePages(dossier).pages.map((page) => page.path)).toEqual(['index', 'zones/b', 'zones/a', 'find', 'whole']);
   expect(() => sitePages(dossierWith(section('a', 'zones/a')))).toThrow(/no overview/);
 });
 
@@ -148,7 +148,9 @@ test('a zone page knows its way home and its neighbours, other pages have none',
 
 test('key facts stand beside the opening paragraphs, and where no paragraph opens they stay in place', () => {
   const [first, second] = pageOf(siteDossier(), 'index').sections;
-  expect(first?.opening?.words.map((block) => block.type)).toEqual(['paragraph', 'paragraph']);
+  expect(first?.opening?.words.map((block) => block.type)).toEqual(['paragraph']);
+  // Words that follow the facts stand below them on a phone.
+  expect(first?.opening?.after.map((block) => block.type)).toEqual(['paragraph']);
   expect(first?.opening?.facts.items).toHaveLength(6);
   expect(first?.blocks).toEqual([]);
   expect(second?.opening).toBeNull();
