@@ -45,14 +45,15 @@ export function bullets(items: readonly Inline[]): Block[] {
   return items.length === 0 ? [] : [{ type: 'list', ordered: false, items: items.map((inline) => [{ type: 'paragraph', inline }]) }];
 }
 
-/** A table; no block at all where it has no row. Titles ending in `>` stand right-aligned; the number is a share of width. */
+/** A table; no block at all where it has no row, and no column in which nothing stands. Titles ending in `>` stand right-aligned; the number is a share of width. */
 export function table(caption: string, columns: readonly (readonly [title: string, weight: number])[], rows: BlockOf<'table'>['rows']): Block[] {
   if (rows.length === 0) return [];
+  const filled = columns.map((_, at) => at < 2 || rows.some((row) => (row.cells[at]?.inline.length ?? 0) > 0 || row.cells[at]?.state !== undefined));
   return [{
     type: 'table',
     caption,
-    columns: columns.map(([title, weight]) => (title.endsWith('>') ? { title: title.slice(0, -1), weight, align: 'right' } : { title, weight })),
-    rows,
+    columns: columns.filter((_, at) => filled[at]).map(([title, weight]) => (title.endsWith('>') ? { title: title.slice(0, -1), weight, align: 'right' } : { title, weight })),
+    rows: rows.map((row) => ({ ...row, cells: row.cells.filter((_, at) => filled[at]) })),
   }];
 }
 

@@ -3,11 +3,13 @@ import type { BlockOf } from '../../src/model/dossier.ts';
 import { drawnMap } from '../../src/print/map/index.ts';
 import { dossierOf, judged } from './builders.ts';
 
+/** The map and the list, which stand in two sections here. */
 function zonesBlock(findings: string, language: 'en-GB' | 'en-US' = 'en-GB'): BlockOf<'zones'> {
   const blocks = dossierOf(judged(findings, [], { language })).sections.flatMap((section) => section.blocks);
-  const found = blocks.find((block): block is BlockOf<'zones'> => block.type === 'zones');
-  if (!found) throw new Error('no zones');
-  return found;
+  const found = blocks.filter((block): block is BlockOf<'zones'> => block.type === 'zones');
+  const map = found.find((block) => block.map)?.map;
+  if (!map) throw new Error('no map');
+  return { type: 'zones', map, items: found.flatMap(({ items }) => items) };
 }
 
 test('the map has every zone of the body, those nobody wrote about as not seen, and says so', () => {
