@@ -1,7 +1,9 @@
 import type { Block, BlockOf, Section } from '../../model/dossier.ts';
+import { besidePhoto } from './beside.ts';
 import { factsStrips } from './facts.ts';
+import { groupsAbreast, groupsStrip, slabOf } from './groups.ts';
 import { moved, stripOf, tagUnder } from './items.ts';
-import type { Item, Role, Strip, Tag } from './items.ts';
+import type { HeadingMark, Item, Role, Slab, Strip, Tag } from './items.ts';
 import { colours, styles } from './look.ts';
 import type { TextStyle } from './look.ts';
 import { mapStrips } from './map.ts';
@@ -16,11 +18,10 @@ import { tableStrips, zonesStrips } from './table.ts';
 import { timelineStrips } from './timeline.ts';
 import { words } from './words.ts';
 
-/** A section: its title, then its blocks in order. */
-export function sectionStrips(setting: Setting, section: Section, frame: Frame): Strip[] {
-  const tag = tagUnder(frame.tag, 'Sect');
+/** A section: its title, then its blocks in order. `tag` where more is to stand in its node. */
+export function sectionStrips(setting: Setting, section: Section, frame: Frame, tag: Tag = tagUnder(frame.tag, 'Sect')): Strip[] {
   const title = tagUnder(tag, 'H1');
-  const strips = keptWithNext(balanced(setting, piecesOf([section.title], styles.heading1), styles.heading1, { ...frame, tag: title }, 32));
+  const strips = keptWithNext(balanced(setting, piecesOf([section.title], styles.heading1), styles.heading1, { ...frame, tag: title }, 24));
   const last = strips.at(-1);
   if (last) {
     last.height += 7;
@@ -29,21 +30,64 @@ export function sectionStrips(setting: Setting, section: Section, frame: Frame):
   const [first] = strips;
   if (first) {
     first.headings = [{ level: 1, text: section.title, tag: title }];
-    if (section.breakBefore) first.startsPage = true;
+    if (section.breakBefore) first.startsPage = 'mostly';
   }
   const blocks = blocksStrips(setting, section.blocks, { ...frame, tag });
   if (blocks.length === 0 && last) last.keep = false;
-  return [...anchored(strips, [section.id]), ...blocks];
+  return [...anchored(strips, [section.id]), ...withoutLoneTail(blocks)];
+}
+
+/** A single line that ends a section does not stand alone on a page. */
+function withoutLoneTail(strips: readonly Strip[]): Strip[] {
+  const isLine = (strips.at(-1)?.height ?? 0) <= styles.body.lineHeight + 1;
+  return strips.map((strip, index) => (isLine && index === strips.length - 2 ? { ...strip, keep: true } : strip));
 }
 
 /** Blocks one after the other. Heading levels of the structure tree never skip one. */
 function blocksStrips(setting: Setting, blocks: readonly Block[], frame: Frame): Strip[] {
   let depth = 1;
-  return blocks.flatMap((block) => {
-    if (block.type !== 'heading') return blockStrips(setting, block, frame);
+  const strips: Strip[] = [];
+  for (let at = 0; at < blocks.length; at += 1) {
+    const block = blocks[at] as Block;
+    const opening = besidePhoto(setting, blocks, at, frame, (paragraph, inner) => paragraphStrips(setting, paragraph, inner));
+    if (opening) {
+      strips.push(...opening.strips);
+      at += opening.blocks - 1;
+      continue;
+    }
+    if (block.type !== 'heading') {
+      const own = blockStrips(setting, block, frame);
+      strips.push(...(leadsOn(block, blocks[at + 1]) ? keptToNext(own) : own));
+      continue;
+    }
     depth = Math.min(block.level - 1, depth + 1);
-    return headingStrips(setting, block, depth, frame);
-  });
+    const groups = groupsAbreast(blocks, at, groupedPhotos);
+    const row = groups.length > 0 ? groupsStrip(setting, groups, frame, (heading, inner) => headingSlab(setting, heading, depth, inner)) : null;
+    strips.push(...(row ? [row] : headingStrips(setting, block, depth, frame)));
+    if (row) at += 2 * groups.length - 1;
+  }
+  return strips;
+}
+
+/** Photos that go into one row of a contact sheet. */
+const groupedPhotos = 4;
+
+/** Whether a paragraph is said of what follows, and does not stand on another page than its beginning. */
+function leadsOn(block: Block, next: Block | undefined): boolean {
+  if (block.type !== 'paragraph' || next === undefined) return false;
+  const end = block.inline.at(-1);
+  const words = end === undefined ? '' : typeof end === 'string' ? end : end.text;
+  return next.type === 'list' || next.type === 'code' || /:\s*$/.test(words);
+}
+
+function keptToNext(strips: readonly Strip[]): Strip[] {
+  return strips.map((strip, index) => (index === strips.length - 1 ? { ...strip, keep: true } : strip));
+}
+
+function headingSlab(setting: Setting, block: BlockOf<'heading'>, depth: number, frame: Frame): { slab: Slab; mark: HeadingMark; before: number } {
+  const strips = headingStrips(setting, block, depth, frame);
+  const [first] = strips;
+  return { slab: slabOf(strips), mark: first?.headings?.[0] as HeadingMark, before: first?.before ?? 0 };
 }
 
 function blockStrips(setting: Setting, block: Exclude<Block, BlockOf<'heading'>>, frame: Frame): Strip[] {
@@ -84,8 +128,8 @@ function blockStrips(setting: Setting, block: Exclude<Block, BlockOf<'heading'>>
 }
 
 const headingLooks: Record<number, { role: Role; style: TextStyle; before: number }> = {
-  2: { role: 'H2', style: styles.heading2, before: 20 },
-  3: { role: 'H3', style: styles.heading3, before: 14 },
+  2: { role: 'H2', style: styles.heading2, before: 16 },
+  3: { role: 'H3', style: styles.heading3, before: 12 },
   4: { role: 'H4', style: styles.heading4, before: 12 },
 };
 
@@ -100,7 +144,7 @@ function headingStrips(setting: Setting, block: BlockOf<'heading'>, depth: numbe
 
 function paragraphStrips(setting: Setting, block: BlockOf<'paragraph'>, frame: Frame): Strip[] {
   const style = block.tone === 'lead' ? styles.lead : block.tone === 'quiet' ? styles.quiet : styles.body;
-  const before = block.tone === 'lead' ? 10 : 7;
+  const before = block.tone === 'lead' ? 8 : 6;
   return paragraph(setting, piecesOf(block.inline, style), style, { ...textFrame(frame), tag: tagUnder(frame.tag, 'P') }, before);
 }
 
@@ -118,7 +162,7 @@ function cautionStrips(setting: Setting, block: BlockOf<'caution'>, frame: Frame
     ...listStrips(setting, points, inner(group)),
     ...paragraph(setting, source, styles.quiet, inner(tagUnder(group, 'P')), 6),
   ];
-  return anchored(keptIfShort(bordered(strips, frame), setting.bodyHeight / 2), [block.id]);
+  return anchored(keptIfShort(bordered(strips, frame), setting.bodyHeight / 3), [block.id]);
 }
 
 /** A hairline box with a heavier left edge; open at the page's end when it goes over to the next. */
@@ -166,7 +210,9 @@ function listStrips(setting: Setting, block: BlockOf<'list'>, outer: Frame): Str
     const inner: Frame = { x: frame.x + room, width: frame.width - room, tag: tagUnder(entry, 'LBody') };
     const [first = stripOf({ height: styles.body.lineHeight, items: [] }), ...rest] = blocksStrips(setting, blocks, inner);
     const labelItems = (label[0]?.items ?? []).map((item) => moved(item, firstBaseline(first) - baselineOf(styles.body)));
-    return [{ ...first, before: index === 0 ? 7 : 3, items: [...labelItems, ...first.items] }, ...rest];
+    const entryStrips = [{ ...first, before: index === 0 ? 6 : 2.5, items: [...labelItems, ...first.items] }, ...rest];
+    // Neither the first line of a list nor its last is alone on a page.
+    return (index === 0 || index === block.items.length - 2) && entryStrips.length === 1 && block.items.length > 1 ? keptWithNext(entryStrips) : entryStrips;
   });
 }
 

@@ -110,7 +110,7 @@ export function contentsStrips(setting: Setting, dossier: Dossier, frame: Frame)
   const heading = paragraph(setting, piecesOf([words.contents], styles.heading1), styles.heading1, { ...frame, tag: title }, 0);
   const [first] = heading;
   if (first) {
-    first.startsPage = true;
+    first.startsPage = 'always';
     first.headings = [{ level: 1, text: words.contents, tag: title }];
   }
   const list = tagUnder(tag, 'TOC');

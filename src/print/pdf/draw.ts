@@ -1,7 +1,7 @@
-import { readFileSync } from 'node:fs';
 import { createHash } from 'node:crypto';
-import { JpegEmbedder, PDFName } from 'pdf-lib';
+import { JpegEmbedder, PDFName, PDFRawStream, PDFStream } from 'pdf-lib';
 import type { PDFDocument, PDFFont, PDFRef } from 'pdf-lib';
+import { fileReader } from './file.ts';
 import type { PdfFile } from './file.ts';
 import { embeddable } from './fonts.ts';
 import type { Fonts, Shaped } from './fonts.ts';
@@ -46,28 +46,40 @@ export async function embed(pdf: PDFDocument, file: PdfFile, layout: Layout, fon
   const used = new Set(items.flatMap((item) => (item.kind === 'text' ? item.runs.map((run) => run.shaped.face) : [])));
   const embeddedFonts = new Map<Face, PDFFont>();
   for (const face of faces.filter((each) => used.has(each))) {
-    const { font, bytes } = fonts.opened(face);
+    const opened = fonts.opened(face);
     // The document uses fontkit's font that measured the lines, so what is drawn is what was measured.
-    pdf.registerFontkit({ create: () => embeddable(font) as never });
+    pdf.registerFontkit({ create: () => embeddable(opened) as never });
     const { tag, name } = fontNames[face];
-    embeddedFonts.set(face, await pdf.embedFont(bytes, { subset: true, customName: `${tag}+${name}` }));
+    embeddedFonts.set(face, await pdf.embedFont(opened.bytes, { subset: true, customName: `${tag}+${name}` }));
   }
   const pictures: Embedded['pictures'] = new Map();
   const byHash = new Map<string, { name: string; ref: PDFRef }>();
+  const read = fileReader();
   for (const rendition of new Set(items.flatMap((item) => (item.kind === 'picture' ? [item.file] : [])))) {
-    // A copy: pdf-lib misreads views into a larger buffer.
-    const bytes = new Uint8Array(readFileSync(pathOf(rendition)));
+    const bytes = read(pathOf(rendition));
     const hash = createHash('sha256').update(bytes).digest('hex');
     let picture = byHash.get(hash);
     if (!picture) {
-      const ref = await (await JpegEmbedder.for(bytes)).embedIntoContext(pdf.context);
-      file.move(ref);
-      picture = { name: `I${byHash.size}`, ref };
+      picture = { name: `I${byHash.size}`, ref: await embedPicture(pdf, file, bytes) };
       byHash.set(hash, picture);
     }
     pictures.set(rendition, picture);
   }
   return { fonts: embeddedFonts, pictures, hashes: [...byHash.keys()] };
+}
+
+/** Bytes of a JPEG among which its size stands: what comes before is colour tables and the like. */
+const headBytes = 1 << 16;
+
+/** Writes a JPEG as it is; pdf-lib tells its size and colours from its head. */
+async function embedPicture({ context }: PDFDocument, file: PdfFile, bytes: Uint8Array): Promise<PDFRef> {
+  // A copy: pdf-lib misreads views into a larger buffer.
+  const head = await JpegEmbedder.for(bytes.slice(0, headBytes));
+  const ref = await head.embedIntoContext(context);
+  const { dict } = context.lookup(ref, PDFStream);
+  context.delete(ref);
+  file.write(ref, PDFRawStream.of(dict, bytes));
+  return ref;
 }
 
 /** Adds the pages with their content streams; the structure tree learns what stands where. */
@@ -193,7 +205,7 @@ function textOperators(item: TextItem, resources: Resources, geometry: Geometry)
     if (run.pageOf) {
       // A space before it, so that it is not read as one with the words it stands away from.
       const number = resources.shape(` ${resources.pageNumberOf(run.pageOf)}`, shaped.face);
-      x += ((shaped.width - number.width) * run.size) / 1000;
+      if (!run.inText) x += ((shaped.width - number.width) * run.size) / 1000;
       shaped = number;
     }
     const state = `${colourOf(run.colour)} rg /${resources.font(shaped.face)} ${round(run.size)} Tf`;

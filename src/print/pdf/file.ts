@@ -1,13 +1,11 @@
-import { closeSync, openSync, rmSync, writeSync } from 'node:fs';
-import { PDFNumber, PDFRef, PDFStream } from 'pdf-lib';
+import { closeSync, fstatSync, openSync, readSync, rmSync, writeSync } from 'node:fs';
+import { PDFNumber, PDFRawStream, PDFRef, PDFStream } from 'pdf-lib';
 import type { PDFContext, PDFObject } from 'pdf-lib';
 
 /** A PDF on its way to the disk. What is written is not kept: only where it lies. */
 export interface PdfFile {
   /** Writes an object that the context does not hold. */
   write(ref: PDFRef, object: PDFObject): void;
-  /** Writes an object of the context and takes it out of there. */
-  move(ref: PDFRef): void;
   /** Writes what the context still holds, the table of where everything lies, and the end. */
   finish(): void;
   /** Takes away what was written of a document that will not be whole. */
@@ -39,7 +37,14 @@ export function openPdfFile(context: PDFContext, name: string): PdfFile {
   function putWhole(ref: PDFRef, object: PDFObject): void {
     entries.set(ref.objectNumber, [1, offset, 0]);
     put(Buffer.from(`${ref.objectNumber} 0 obj\n`));
-    put(bytesOf(object));
+    if (object instanceof PDFRawStream) {
+      // Part by part: a copy of each picture would be the most of what memory is taken.
+      object.updateDict();
+      put(bytesOf(object.dict));
+      put(Buffer.from('\nstream\n'));
+      put(object.contents);
+      put(Buffer.from('\nendstream'));
+    } else put(bytesOf(object));
     put(Buffer.from('\nendobj\n'));
   }
 
@@ -82,17 +87,35 @@ export function openPdfFile(context: PDFContext, name: string): PdfFile {
   put(Buffer.concat([Buffer.from('%PDF-1.7\n%'), Buffer.from([0xe2, 0xe3, 0xcf, 0xd3]), lineEnd]));
   return {
     write,
-    move(ref) {
-      const object = context.lookup(ref);
-      if (!object) throw new Error(`There is no object ${ref.objectNumber} to write`);
-      context.delete(ref);
-      write(ref, object);
-    },
     finish,
     discard() {
       closeSync(descriptor);
       rmSync(name, { force: true });
     },
+  };
+}
+
+/**
+ * Reads whole files one after the other into the same memory: what was read before is gone with the next call. Throws
+ * where a file cannot be opened or grows shorter meanwhile.
+ */
+export function fileReader(): (name: string) => Uint8Array {
+  let room = Buffer.alloc(0);
+  return (name) => {
+    const descriptor = openSync(name, 'r');
+    try {
+      const { size } = fstatSync(descriptor);
+      if (room.length < size) room = Buffer.allocUnsafeSlow(size + (size >> 1));
+      let done = 0;
+      while (done < size) {
+        const read = readSync(descriptor, room, done, size - done, null);
+        if (read === 0) throw new Error(`${name} became shorter while it was read`);
+        done += read;
+      }
+      return room.subarray(0, size);
+    } finally {
+      closeSync(descriptor);
+    }
   };
 }
 

@@ -22,6 +22,15 @@ export interface Shaped {
   kerns: number[];
 }
 
+type Glyphs = ReturnType<Font['layout']>['glyphs'];
+
+interface Opened {
+  font: Font;
+  bytes: Uint8Array;
+  /** By shaped text. */
+  glyphs: Map<string, Glyphs>;
+}
+
 /** The faces of one document. Opened anew for each, so that no document changes the bytes of the next. */
 export interface Fonts {
   /** Text as the face can set it: NFC, no control or invisible characters, what it lacks as `[U+1F527]`. Keeps `\n`. */
@@ -30,8 +39,8 @@ export interface Fonts {
   shape(text: string, face: Face): Shaped;
   /** Characters that had to be printed as code points, in code point order. */
   missing(): Notice[];
-  /** The font file and fontkit's font for it, for embedding. */
-  opened(face: Face): { font: Font; bytes: Uint8Array };
+  /** The font file and fontkit's font for it, for embedding; glyphs of what was shaped are not looked for again. */
+  opened(face: Face): Opened;
 }
 
 /** Invisible formatting characters (soft hyphen, joiners, directions, variation selectors): no glyph, no meaning here. */
@@ -42,17 +51,17 @@ const controls = /[\u0000-\u0009\u000b-\u001f\u007f-\u009f]/g;
 /** Opens the faces on first use. Throws when the font package is not installed. */
 export function openFonts(): Fonts {
   const folder = createRequire(import.meta.url).resolve('@expo-google-fonts/noto-sans/package.json').replace(/package\.json$/, '');
-  const open = new Map<Face, { font: Font; bytes: Uint8Array }>();
+  const open = new Map<Face, Opened>();
   const shapes = new Map<string, Shaped>();
   const without = new Set<number>();
 
-  function opened(face: Face): { font: Font; bytes: Uint8Array } {
+  function opened(face: Face): Opened {
     let entry = open.get(face);
     if (!entry) {
       const file = readFileSync(folder + files[face]);
       const font = fontkit.create(file);
       if (!('layout' in font)) throw new Error(`${files[face]} is a font collection`);
-      entry = { font, bytes: new Uint8Array(file) };
+      entry = { font, bytes: new Uint8Array(file), glyphs: new Map() };
       open.set(face, entry);
     }
     return entry;
@@ -76,7 +85,7 @@ export function openFonts(): Fonts {
     const key = `${face} ${text}`;
     let shaped = shapes.get(key);
     if (!shaped) {
-      shaped = shapeWith(opened(face).font, text, face);
+      shaped = shapeWith(opened(face), text, face);
       shapes.set(key, shaped);
     }
     return shaped;
@@ -85,10 +94,17 @@ export function openFonts(): Fonts {
   return { clean, shape, opened, missing: () => [...without].sort((a, b) => a - b).map(missingNotice) };
 }
 
-/** pdf-lib embeds through this: fontkit 2 has `encode` where pdf-lib expects the `encodeStream` of an older one. */
-export function embeddable(font: Font): Font {
+/**
+ * pdf-lib embeds through this: fontkit 2 has `encode` where pdf-lib expects the `encodeStream` of an older one, and what was
+ * shaped for measuring is not shaped a second time, which takes as long again.
+ */
+export function embeddable({ font, glyphs }: Opened): Font {
   const createSubset = font.createSubset.bind(font) as () => { encode(): Uint8Array };
   return Object.assign(Object.create(font) as Font, {
+    layout(text: string, ...more: never[]) {
+      const known = glyphs.get(text);
+      return known ? { glyphs: known } : font.layout(text, ...more);
+    },
     createSubset() {
       const subset = createSubset();
       return Object.assign(subset, { encodeStream: () => streamOf(() => subset.encode()) });
@@ -119,8 +135,9 @@ function streamOf(encode: () => Uint8Array): { on(event: string, listener: Liste
 }
 
 /** Glyph positions as the font's kerning and mark tables give them. Raising of marks is not carried over. */
-function shapeWith(font: Font, text: string, face: Face): Shaped {
+function shapeWith({ font, glyphs: known }: Opened, text: string, face: Face): Shaped {
   const { glyphs, positions } = font.layout(text);
+  known.set(text, glyphs);
   const scale = 1000 / font.unitsPerEm;
   const kerns: number[] = new Array<number>(glyphs.length + 1).fill(0);
   let width = 0;

@@ -17,8 +17,10 @@ import { geometryOf } from './look.ts';
 import type { Geometry } from './look.ts';
 import { addMetadata, documentDate } from './metadata.ts';
 import { addLinks, writeOutline } from './navigation.ts';
+import { openingStrips } from './opening.ts';
 import { paginate } from './paginate.ts';
 import { addRunning } from './running.ts';
+import { startingPage } from './strips.ts';
 import type { Setting } from './strips.ts';
 import { emptyTree, writeTree } from './tags.ts';
 
@@ -95,9 +97,17 @@ export function layOut(dossier: Dossier, fonts: Fonts, geometry: Geometry, root:
     fonts,
     photos: new Map(dossier.photos.map((photo) => [photo.id, photo])),
     bodyHeight: geometry.bottom - geometry.top,
+    firstOutlook: dossier.sections.flatMap((section) => section.blocks).find((block) => block.type === 'outlook'),
   };
   const frame = { x: geometry.left, width: geometry.bodyWidth, tag: root };
-  const strips = [...coverStrips(setting, dossier, frame), ...contentsStrips(setting, dossier, frame), ...dossier.sections.flatMap((section, index) => sectionStrips(setting, { ...section, breakBefore: section.breakBefore || index === 0 }, frame))];
+  const opening = openingStrips(setting, dossier, frame);
+  const sections = opening.length > 0 ? dossier.sections.slice(1) : dossier.sections;
+  const strips = [
+    ...coverStrips(setting, dossier, frame),
+    ...opening,
+    ...contentsStrips(setting, dossier, frame),
+    ...startingPage(sections.flatMap((section) => sectionStrips(setting, section, frame))),
+  ];
   const layout = paginate(strips, geometry);
   addRunning(layout, dossier, fonts, geometry);
   return layout;

@@ -29,6 +29,8 @@ export interface Run {
   size: number;
   colour: string;
   pageOf?: string;
+  /** The number stands at the left of its room, not at the right. */
+  inText?: true;
 }
 
 interface Placed {
@@ -129,7 +131,8 @@ export interface Strip extends Slab {
   headings?: HeadingMark[];
   /** Rows of photos, which may be set lower to get onto a page. */
   photoRow?: PhotoRow;
-  startsPage?: true;
+  /** `mostly`: unless more than half of the page before would stay empty. */
+  startsPage?: 'always' | 'mostly';
   /** Stands at the foot of its page. */
   sinks?: true;
   /** Decoration repeated above it when it comes first on a page: the head of a table. */

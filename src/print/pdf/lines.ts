@@ -24,6 +24,8 @@ export interface Piece {
   shape?: Outcome;
   /** Prints the page number of an anchor, right-aligned in the room of `text`. */
   pageOf?: string;
+  /** The number follows words: it stands at the left of its room. */
+  inText?: true;
 }
 
 interface Fragment extends Run {
@@ -50,7 +52,7 @@ const shapeGapEm = 0.35;
 
 /** Breaks pieces into lines of `width` points after UAX #14; a word longer than a line is cut where the line ends. */
 export function breakLines(fonts: Fonts, pieces: readonly Piece[], width: number): Line[] {
-  const cleaned = pieces.map((piece) => ({ ...piece, text: piece.shape ? shapeMark : fonts.clean(piece.text, piece.face) }));
+  const cleaned = cleanedPieces(fonts, pieces);
   const text = cleaned.map((piece) => piece.text).join('');
   const lines: Line[] = [];
   let open: Fragment[] = [];
@@ -90,6 +92,33 @@ export function breakLines(fonts: Fonts, pieces: readonly Piece[], width: number
   return lines;
 }
 
+/** What stays on one line, in points; `ink` without spaces at its end, `ends` where the text breaks the line itself. */
+export interface Stretch {
+  ink: number;
+  width: number;
+  ends: boolean;
+}
+
+/** The stretches between which pieces may be broken, to count lines for many widths. */
+export function stretches(fonts: Fonts, pieces: readonly Piece[]): Stretch[] {
+  const cleaned = cleanedPieces(fonts, pieces);
+  const text = cleaned.map((piece) => piece.text).join('');
+  const found: Stretch[] = [];
+  const breaker = new LineBreaker(text);
+  let from = 0;
+  for (let stop = breaker.nextBreak(); stop; stop = breaker.nextBreak()) {
+    if (!stop.required && holdsTogether(text, stop.position)) continue;
+    const chunk = fragmentsBetween(fonts, cleaned, from, stop.position);
+    found.push({ ink: inkOf(chunk), width: chunk.reduce((sum, { width }) => sum + width, 0), ends: stop.required && stop.position < text.length });
+    from = stop.position;
+  }
+  return found;
+}
+
+function cleanedPieces(fonts: Fonts, pieces: readonly Piece[]): Piece[] {
+  return pieces.map((piece) => ({ ...piece, text: piece.shape ? shapeMark : fonts.clean(piece.text, piece.face) }));
+}
+
 /** Whether a line should not end here although it may: in "€ 55", "25 mm", "190 – 310". */
 function holdsTogether(text: string, position: number): boolean {
   const before = text.slice(Math.max(0, position - 4), position);
@@ -123,7 +152,7 @@ export function lineItems(line: Line, x: number, baseline: number, tag: Tag): It
         text = { kind: 'text', x: at, y: baseline, runs: [], tag: owner };
         items.push(text);
       }
-      text.runs.push(pageOf ? { shaped, size, colour, pageOf } : { shaped, size, colour });
+      text.runs.push(pageOf ? { shaped, size, colour, pageOf, ...(fragment.inText && { inText: true as const }) } : { shaped, size, colour });
       if (link && line.fragments[index - 1]?.link !== link) items.push(...linkItems(line.fragments.slice(index), link, owner, at, baseline));
     }
     at += fragment.width;
@@ -175,7 +204,7 @@ function fragmentsBetween(fonts: Fonts, pieces: readonly Piece[], from: number, 
   return fragments;
 }
 
-function fragmentOf(fonts: Fonts, piece: Pick<Piece, 'face' | 'size' | 'colour' | 'link' | 'shape' | 'pageOf'>, text: string): Fragment {
+function fragmentOf(fonts: Fonts, piece: Pick<Piece, 'face' | 'size' | 'colour' | 'link' | 'shape' | 'pageOf' | 'inText'>, text: string): Fragment {
   const { face, size, colour, link, shape, pageOf } = piece;
   const shaped = fonts.shape(shape ? '' : text, face);
   const ink = fonts.shape(shape ? '' : text.replace(/ +$/, ''), face);
@@ -184,6 +213,7 @@ function fragmentOf(fonts: Fonts, piece: Pick<Piece, 'face' | 'size' | 'colour' 
   if (link) fragment.link = link;
   if (shape) fragment.shape = shape;
   if (pageOf) fragment.pageOf = pageOf;
+  if (piece.inText) fragment.inText = true;
   return fragment;
 }
 

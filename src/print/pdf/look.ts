@@ -40,13 +40,14 @@ export const styles = {
   heading2: { face: 'bold', size: 12, lineHeight: 16, colour: ink },
   heading3: { face: 'bold', size: 10, lineHeight: 14, colour: ink },
   heading4: { face: 'bold', size: 9.5, lineHeight: 13, colour: soft },
-  body: { face: 'regular', size: 9.5, lineHeight: 13.5, colour: ink },
-  lead: { face: 'regular', size: 12.5, lineHeight: 18, colour: ink },
-  quiet: { face: 'regular', size: 8.5, lineHeight: 12, colour: soft },
-  strong: { face: 'bold', size: 9.5, lineHeight: 13.5, colour: ink },
-  small: { face: 'regular', size: 8.5, lineHeight: 12, colour: ink },
-  smallStrong: { face: 'bold', size: 8.5, lineHeight: 12, colour: ink },
-  smallHead: { face: 'bold', size: 8, lineHeight: 11, colour: soft },
+  body: { face: 'regular', size: 9.2, lineHeight: 12.7, colour: ink },
+  lead: { face: 'regular', size: 11.5, lineHeight: 16.5, colour: ink },
+  quiet: { face: 'regular', size: 8.4, lineHeight: 11.3, colour: soft },
+  strong: { face: 'bold', size: 9.2, lineHeight: 12.7, colour: ink },
+  small: { face: 'regular', size: 8.4, lineHeight: 11.3, colour: ink },
+  smallStrong: { face: 'bold', size: 8.4, lineHeight: 11.3, colour: ink },
+  cell: { face: 'regular', size: 8.2, lineHeight: 11, colour: ink },
+  smallHead: { face: 'bold', size: 7.8, lineHeight: 10.5, colour: soft },
   keyValue: { face: 'bold', size: 12, lineHeight: 16, colour: ink },
   caption: { face: 'regular', size: 8.5, lineHeight: 11.5, colour: soft },
   sheetCaption: { face: 'regular', size: 7, lineHeight: 9.2, colour: soft },
@@ -57,7 +58,7 @@ export const styles = {
 } as const satisfies Record<string, TextStyle>;
 
 /** Longest comfortable line of running text, about 80 letters of body text. */
-export const measurePt = 412;
+export const measurePt = 420;
 
 /** A page in points; `top` and `bottom` are where the body begins and ends, from the upper edge. */
 export interface Geometry {
@@ -72,6 +73,6 @@ export interface Geometry {
 /** Page measures of a paper size. */
 export function geometryOf(size: 'A4' | 'Letter'): Geometry {
   const [width, height] = size === 'A4' ? [595.28, 841.89] : [612, 792];
-  const side = 60;
-  return { width, height, left: side, bodyWidth: width - 2 * side, top: 76, bottom: height - 78 };
+  const side = 56;
+  return { width, height, left: side, bodyWidth: width - 2 * side, top: 64, bottom: height - 62 };
 }

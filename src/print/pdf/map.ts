@@ -49,6 +49,29 @@ export function mapStrips(setting: Setting, map: ZoneMap, frame: Frame): Strip[]
   return [strip, ...paragraph(setting, piecesOf([drawn.notes.join(' ')], styles.quiet), styles.quiet, { ...textFrame(frame), tag: tagUnder(frame.tag, 'P') }, 7)];
 }
 
+/** The views in one row without names, as a reminder of what stands in full elsewhere. */
+export function smallMapStrip(setting: Setting, map: ZoneMap, frame: Frame): Strip {
+  const drawn = drawnMap(map, 1);
+  const column = (frame.width - columnGap * (drawn.views.length - 1)) / drawn.views.length;
+  const figure = tagUnder(frame.tag, 'Figure', { alt: drawn.alt });
+  const scaleOf = ({ frame: [, , wide] }: DrawnView): number => column / wide;
+  const height = Math.max(...drawn.views.map((view) => view.frame[3] * scaleOf(view)));
+  const top = titleHeight;
+  const title: TextStyle = styles.sheetCaption;
+  const titles = drawn.views.map((view, at) => textAt(setting, view.title, title, frame.x + at * (column + columnGap), 8, figure));
+  const paths = drawn.views.map((view, at) => {
+    const scale = scaleOf(view);
+    const x = at * (column + columnGap);
+    // Views of different heights stand on one line.
+    const y = top + height - (view.frame[1] + view.frame[3]) * scale;
+    return [viewPaths(setting, { ...view, labels: [] }, { scale, x, y }), arrow(view.front === 'left' ? x : x + column, view.front, top + height + 5)].join('\n');
+  });
+  const key = keyItems(setting, drawn, frame.x, top + height + 11, figure);
+  const whole = top + height + 11 + keyHeight - rowGap;
+  const drawing: Item = { kind: 'drawing', x: frame.x, y: 0, width: frame.width, height: whole, paths: [...paths, key.paths].join('\n'), tag: figure };
+  return stripOf({ height: whole, items: [drawing, ...titles, ...key.items] }, { before: 4 });
+}
+
 function pairs(views: readonly DrawnView[]): DrawnView[][] {
   return Array.from({ length: Math.ceil(views.length / 2) }, (_, row) => views.slice(2 * row, 2 * row + 2));
 }

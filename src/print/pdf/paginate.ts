@@ -41,12 +41,12 @@ export function paginate(strips: readonly Strip[], geometry: Geometry): Layout {
     put(strip);
   };
   const room = (): number => geometry.bottom - y;
+  const startsPage = (strip: Strip | undefined, left: number): boolean => strip?.startsPage === 'always' || (strip?.startsPage === 'mostly' && left < (geometry.bottom - geometry.top) / 2);
 
   turn();
   for (let index = 0; index < strips.length; ) {
     const chain = chainFrom(strips, index);
-    const starts = chain[0]?.startsPage === true;
-    let fitted = !isFresh() && starts ? null : fittedTo(chain, photosAfter(strips, index + chain.length, chain), room());
+    let fitted = !isFresh() && startsPage(chain[0], room()) ? null : fittedTo(chain, photosAfter(strips, index + chain.length, chain), room());
     if (!fitted && !isFresh()) {
       turn();
       fitted = fittedTo(chain, photosAfter(strips, index + chain.length, chain), room());
@@ -71,7 +71,7 @@ function chainFrom(strips: readonly Strip[], start: number): Strip[] {
   };
   keepOn();
   if (level === undefined) return chain();
-  const follows = (): number => heightOf(chain().filter((strip, index) => index > 0 && !strip.headings));
+  const follows = (): number => heightOf(chain().filter((strip) => !(strip.headings && strip.keep)));
   while (goesOn() && (level === 1 ? heightOf(chain()) < leastBelowTitlePt : follows() < leastBelowHeadingPt)) {
     end += 1;
     keepOn();

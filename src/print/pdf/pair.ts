@@ -16,7 +16,7 @@ import { words } from './words.ts';
 export function pairStrips(setting: Setting, block: BlockOf<'pair'>, frame: Frame): Strip[] {
   const group = { ...frame, tag: tagUnder(frame.tag, 'Div') };
   const shape = pairFrame(block, setting.photos);
-  const sheet = largeSheet(frame, 2);
+  const sheet = largeSheet(frame);
   const width = shape ? Math.min(sheet.width, (sheet.most * shape.width) / shape.height) : sheet.width;
   const framed: Sheet = shape ? { ...sheet, width, most: (width * shape.height) / shape.width, level: (width * shape.height) / shape.width } : sheet;
   const between = block.during ?? [];
@@ -32,7 +32,7 @@ export function pairStrips(setting: Setting, block: BlockOf<'pair'>, frame: Fram
 
 /** Two columns as on a sheet of photos, whatever width the pictures themselves have. */
 function rowStrips(setting: Setting, figures: readonly Figure[], sheet: Sheet, frame: Frame): Strip[] {
-  const column = largeSheet(frame, 2).width;
+  const column = largeSheet(frame).width;
   const columns = figures.map((figure, index) => figureSlabs(setting, figure, sheet, { ...frame, x: frame.x + index * (column + sheet.gutter), width: column }));
   return abreast(columns, setting.bodyHeight).map((slab, part) => stripOf(slab, { before: part > 0 ? 0 : sheet.before }));
 }

@@ -25,42 +25,73 @@ export interface Sheet {
 /** Least dots per inch on paper; the smallest rendition that has them is taken. */
 const leastDpi = 200;
 
-/** Photos uncropped with their captions: one or two abreast, or as a contact sheet of four. */
+/** A row of photos may be set this much lower to get onto a page. */
+const leastShare = 0.7;
+
+/** Photos uncropped with their captions: two abreast, a lone one with its words beside it, or a contact sheet of four. */
 export function photosStrips(setting: Setting, block: BlockOf<'photos'>, frame: Frame): Strip[] {
-  const sheet = block.look === 'index' ? contactSheet(frame) : largeSheet(frame, block.figures.length);
+  const sheet = block.look === 'index' ? contactSheet(frame) : largeSheet(frame);
   const strips: Strip[] = [];
   for (let start = 0; start < block.figures.length; start += sheet.abreast) {
     const row = block.figures.slice(start, start + sheet.abreast);
-    const columns = row.map((figure, index) => figureSlabs(setting, figure, sheet, { ...frame, x: frame.x + index * (sheet.width + sheet.gutter), width: sheet.width }));
     const anchors = row.flatMap((figure) => (figure.id ? [figure.id] : []));
-    abreast(columns, setting.bodyHeight).forEach((slab, part) => {
-      strips.push(stripOf(slab, { before: part > 0 ? 0 : sheet.before, anchors: part > 0 ? [] : anchors }));
+    const beside = block.look === 'large' && row.length === 1;
+    const set = (most: number): Slab[] => abreast(row.flatMap((figure, index) => {
+      const at = { ...frame, x: frame.x + index * (sheet.width + sheet.gutter), width: sheet.width };
+      return beside ? figureBeside(setting, figure, { ...sheet, most }, at) : [figureSlabs(setting, figure, { ...sheet, most }, at)];
+    }), setting.bodyHeight);
+    const slabs = set(sheet.most);
+    slabs.forEach((slab, part) => {
+      const strip = stripOf(slab, { before: part > 0 ? 0 : sheet.before, anchors: part > 0 ? [] : anchors });
+      strips.push(slabs.length === 1 && block.look === 'large' ? { ...strip, ...photoRow(slab, block, set) } : strip);
     });
   }
   return strips;
 }
 
-/** One or two abreast. */
-export function largeSheet(frame: Frame, count: number): Sheet {
-  const gutter = 16;
-  const base = { gutter, most: 290, style: styles.caption, before: 14 };
-  return count === 1 ? { ...base, abreast: 1, width: (frame.width - gutter) / 2 } : { ...base, abreast: 2, width: (frame.width - gutter) / 2 };
+/** What paging has to know to set a row of photos lower: `set` makes it with pictures of at most some height. */
+export function photoRow(slab: Slab, block: object, set: (most: number) => Slab[]): Pick<Strip, 'photoRow'> {
+  const tallest = Math.max(0, ...slab.items.flatMap((item) => (item.kind === 'picture' ? [item.height] : [])));
+  const single = (most: number): Slab => {
+    const [only = slab, ...more] = set(most);
+    return more.length > 0 ? slab : only;
+  };
+  const least = single(tallest * leastShare).height;
+  // Height of the words does not change with the pictures, so pictures give what the row gives.
+  return tallest === 0 || least >= slab.height ? {} : { photoRow: { block, least, lower: (height) => single(tallest - (slab.height - height)) } };
 }
 
-function contactSheet(frame: Frame): Sheet {
+/** Two abreast. */
+export function largeSheet(frame: Frame): Sheet {
+  const gutter = 16;
+  return { gutter, most: 290, style: styles.caption, before: 12, abreast: 2, width: (frame.width - gutter) / 2 };
+}
+
+/** Four abreast, small. */
+export function contactSheet(frame: Frame): Sheet {
   const gutter = 12;
   return { abreast: 4, gutter, width: (frame.width - 3 * gutter) / 4, most: 112, style: styles.sheetCaption, before: 12 };
 }
 
 /** A photo with its caption, whose lines may go over to another page. */
 export function figureSlabs(setting: Setting, figure: Figure, sheet: Sheet, frame: Frame): Slab[] {
+  const [picture, caption] = figureParts(setting, figure, sheet, frame, frame);
+  return [picture, { height: 5, items: [] }, ...caption];
+}
+
+/** A lone photo and, in the column beside it, its caption. */
+function figureBeside(setting: Setting, figure: Figure, sheet: Sheet, frame: Frame): Slab[][] {
+  const [picture, caption] = figureParts(setting, figure, sheet, frame, { ...frame, x: frame.x + sheet.width + sheet.gutter });
+  return [[picture], caption];
+}
+
+function figureParts(setting: Setting, figure: Figure, sheet: Sheet, frame: Frame, below: Frame): [Slab, Slab[]] {
   const photo = setting.photos.get(figure.photo);
   if (!photo) throw new Error(`A figure shows the photo "${figure.photo}", which is not in the dossier's list`);
   const group = tagUnder(frame.tag, 'Div');
   const inGroup = { ...frame, tag: group };
   const picture = photo.renditions.length > 0 ? pictureSlab(setting, photo, figure.alt, sheet, inGroup) : flawSlab(setting, photo, sheet, inGroup);
-  const caption = slabsOf(setting, piecesOf(figure.caption, sheet.style), sheet.style, { ...frame, tag: tagUnder(group, 'P') });
-  return [picture, { height: 5, items: [] }, ...caption];
+  return [picture, slabsOf(setting, piecesOf(figure.caption, sheet.style), sheet.style, { ...below, tag: tagUnder(group, 'P') })];
 }
 
 function pictureSlab(setting: Setting, { renditions, marks = [] }: DossierPhoto, alt: string, sheet: Sheet, frame: Frame): Slab {

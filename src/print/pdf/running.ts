@@ -26,7 +26,7 @@ export function addRunning(layout: Layout, dossier: Dossier, fonts: Fonts, geome
   const title = atLeft(dossier.title, bodyWidth * 0.6, 1);
   const status = rightAligned(statusInWords(dossier.status));
   const limits = atLeft(dossier.limits, bodyWidth - numberRoom, 3);
-  const footTop = geometry.bottom + 22;
+  const footTop = geometry.bottom + 16;
   layout.pages.forEach((page, index) => {
     if (index > 0) page.head = [...moveAll([...title, ...status], headTop), hairline(left, headTop + style.lineHeight + 4, bodyWidth)];
     const number = rightAligned(pageOfPages(index + 1, layout.pages.length));

@@ -1,4 +1,4 @@
-import type { DossierPhoto, Inline } from '../../model/dossier.ts';
+import type { Block, DossierPhoto, Inline } from '../../model/dossier.ts';
 import type { Outcome } from '../../model/catalogue.ts';
 import type { Fonts } from './fonts.ts';
 import { moved, stripOf } from './items.ts';
@@ -16,6 +16,8 @@ export interface Setting {
   photos: ReadonlyMap<string, DossierPhoto>;
   /** Height of a page's body: the most a strip may have. */
   bodyHeight: number;
+  /** The first outlook of the document: how its bars are read is said there, and the others refer to it. */
+  firstOutlook: Block | undefined;
 }
 
 /** Where a block is to stand: its left edge, its width, and its parent in the structure tree. */
@@ -121,6 +123,11 @@ export function keptIfShort(strips: readonly Strip[], most: number): Strip[] {
 /** The strips, the last kept with whatever follows. */
 export function keptWithNext(strips: readonly Strip[]): Strip[] {
   return strips.map((strip) => ({ ...strip, keep: true }));
+}
+
+/** The strips, at the top of a page whatever came before. */
+export function startingPage(strips: readonly Strip[]): Strip[] {
+  return strips.map((strip, index) => (index === 0 ? { ...strip, startsPage: 'always' } : strip));
 }
 
 /** The strips with anchors on the first. */

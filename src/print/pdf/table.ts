@@ -1,4 +1,5 @@
 import type { BlockOf, Cell, Inline } from '../../model/dossier.ts';
+import { lowestWidths } from './columns.ts';
 import { stripOf, tagUnder } from './items.ts';
 import type { Item, Slab, Strip, Tag } from './items.ts';
 import { widestWord } from './lines.ts';
@@ -22,7 +23,7 @@ interface Grid {
 }
 
 /** Room above and below the words of a row, and between columns. */
-const rowPad = 3.2;
+const rowPad = 2.4;
 const gutter = 10;
 /** A column is widened for its longest word up to this; longer words (hashes, paths) are cut. */
 const widestMinimum = 92;
@@ -49,18 +50,18 @@ export function zonesStrips(setting: Setting, block: BlockOf<'zones'>, frame: Fr
   const rows = block.items.map(({ zone, name, state, structure, coverage, gist }) => {
     const inline: Inline = [{ text: name, href: `#${zone}` }];
     if (structure) inline.push({ text: `\n${words.structure}`, quiet: true });
-    const number = pageNumberPiece(zone, styles.small, { href: `#${zone}`, words: `${name}, ${words.page.toLowerCase()}` });
-    return { anchors: [], cells: [piecesOf(inline, styles.small), statePieces(state, styles.small), piecesOf([coverage], styles.small), piecesOf([gist], styles.small), [number]] };
+    const number = pageNumberPiece(zone, styles.cell, { href: `#${zone}`, words: `${name}, ${words.page.toLowerCase()}` });
+    return { anchors: [], cells: [piecesOf(inline, styles.cell), statePieces(state, styles.cell), piecesOf([coverage], styles.cell), piecesOf([gist], styles.cell), [number]] };
   });
   return gridStrips(setting, { caption: '', columns, rows }, frame);
 }
 
 function cellPieces(cell: Cell | undefined): Piece[] {
   if (!cell) return [];
-  const text = piecesOf(cell.inline, styles.small);
+  const text = piecesOf(cell.inline, styles.cell);
   if (!cell.state) return text;
-  const state = statePieces(cell.state, styles.small);
-  return text.some((piece) => piece.text) ? [...state, ...piecesOf([{ text: ' · ', quiet: true }], styles.small), ...text] : state;
+  const state = statePieces(cell.state, styles.cell);
+  return text.some((piece) => piece.text) ? [...state, ...piecesOf([{ text: ' · ', quiet: true }], styles.cell), ...text] : state;
 }
 
 function gridStrips(setting: Setting, grid: Grid, frame: Frame): Strip[] {
@@ -72,9 +73,9 @@ function gridStrips(setting: Setting, grid: Grid, frame: Frame): Strip[] {
   const strips: Strip[] = [];
   if (grid.caption) {
     const tag = tagUnder(table, 'Caption');
-    strips.push(...keptWithNext(paragraph(setting, piecesOf([grid.caption], styles.smallStrong), styles.smallStrong, { ...frame, tag }, 14)));
+    strips.push(...keptWithNext(paragraph(setting, piecesOf([grid.caption], styles.smallStrong), styles.smallStrong, { ...frame, tag }, 12)));
   }
-  strips.push(stripOf(head, { before: grid.caption ? 1 : 12, keep: true }));
+  strips.push(stripOf(head, { before: grid.caption ? 1 : 10, keep: true }));
   grid.rows.forEach((row, index) => {
     const tr = tagUnder(table, 'TR');
     const columns = row.cells.map((pieces, at) => cellSlabs(setting, grid, cells, at, pieces, tagUnder(tr, 'TD')));
@@ -82,8 +83,8 @@ function gridStrips(setting: Setting, grid: Grid, frame: Frame): Strip[] {
       const isFirst = part === 0;
       const room = padded(slab, isFirst ? rowPad : 0, part === parts.length - 1 ? rowPad : 0);
       if (part === parts.length - 1) room.items.push(hairline(frame.x, room.height, frame.width));
-      // The last row does not go over to a page of its own.
-      strips.push(stripOf(room, { repeat, anchors: isFirst ? row.anchors : [], keep: isFirst && parts.length === 1 && grid.rows.length > 2 && index === grid.rows.length - 2 }));
+      // Neither the first row nor the last is alone on its page.
+      strips.push(stripOf(room, { repeat, anchors: isFirst ? row.anchors : [], keep: isFirst && parts.length === 1 && grid.rows.length > 2 && (index === 0 || index === grid.rows.length - 2) }));
     });
   });
   return strips;
@@ -94,7 +95,7 @@ interface CellFrame {
   width: number;
 }
 
-/** Widths by weight, then widened for words that would be cut, at the cost of columns with room to spare. */
+/** Widths by weight, then widened for words that would be cut, at the cost of columns with room to spare, then such that the table is low. */
 function columnFrames(setting: Setting, grid: Grid, frame: Frame): CellFrame[] {
   const room = frame.width - gutter * (grid.columns.length - 1);
   const weights = grid.columns.reduce((sum, column) => sum + column.weight, 0);
@@ -107,10 +108,13 @@ function columnFrames(setting: Setting, grid: Grid, frame: Frame): CellFrame[] {
   const lacking = shares.reduce((sum, share, index) => sum + Math.max(0, (needs[index] ?? 0) - share), 0);
   const spare = shares.reduce((sum, share, index) => sum + Math.max(0, share - (needs[index] ?? 0)), 0);
   const given = Math.min(lacking, spare);
-  let x = frame.x;
-  return shares.map((share, index) => {
+  const wide = shares.map((share, index) => {
     const difference = share - (needs[index] ?? 0);
-    const width = difference < 0 ? share - (difference * given) / lacking : share - (spare > 0 ? (difference * given) / spare : 0);
+    return difference < 0 ? share - (difference * given) / lacking : share - (spare > 0 ? (difference * given) / spare : 0);
+  });
+  const heads = grid.columns.map((column) => piecesOf([column.title], styles.smallHead));
+  let x = frame.x;
+  return lowestWidths(setting.fonts, [heads, ...grid.rows.map((row) => row.cells)], wide, needs).map((width) => {
     const cell = { x, width };
     x += width + gutter;
     return cell;
@@ -120,12 +124,12 @@ function columnFrames(setting: Setting, grid: Grid, frame: Frame): CellFrame[] {
 function cellSlabs(setting: Setting, grid: Grid, cells: readonly CellFrame[], at: number, pieces: readonly Piece[], tag: Tag): Slab[] {
   const cell = cells[at] ?? { x: 0, width: 0 };
   if (!pieces.some((piece) => piece.text || piece.shape)) return [emptyCell(cell, tag)];
-  return slabsOf(setting, pieces, styles.small, { ...cell, tag }, grid.columns[at]?.align);
+  return slabsOf(setting, pieces, styles.cell, { ...cell, tag }, grid.columns[at]?.align);
 }
 
 /** An empty cell keeps its node, so that every row of the structure tree has as many cells as the head. */
 function emptyCell(cell: CellFrame, tag: Tag): Slab {
-  return { height: styles.small.lineHeight, items: [{ kind: 'text', x: cell.x, y: 0, runs: [], tag }] };
+  return { height: styles.cell.lineHeight, items: [{ kind: 'text', x: cell.x, y: 0, runs: [], tag }] };
 }
 
 function headSlab(setting: Setting, grid: Grid, cells: readonly CellFrame[], frame: Frame, row: Tag): Slab {

@@ -26,6 +26,8 @@ export const words = {
   page: 'Page',
   structure: 'carries structure',
   bars: 'The thick line, solid or hollow, is the range; the short upright is its middle; the dashed line is how far what nobody saw could move it.',
+  moreSteps: 'Further first steps, on the pages after these:',
+  barsElsewhere: 'how to read the bars: page',
   caution: 'Caution',
   source: 'Source:',
   opinion: 'Opinion',

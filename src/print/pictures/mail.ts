@@ -95,7 +95,7 @@ function isWhole(file: string): boolean {
 }
 
 async function make({ source, target, rendition: { width, height } }: { source: string; target: string; rendition: Rendition }): Promise<void> {
-  const jpeg = await sharp(readFileSync(source)).resize({ width, height, fit: 'fill' }).jpeg({ quality: 70, mozjpeg: true }).toBuffer();
+  const jpeg = await sharp(readFileSync(source)).resize({ width, height, fit: 'fill' }).jpeg({ quality: 75, mozjpeg: true }).toBuffer();
   const beside = `${target}.${process.pid}.part`;
   try {
     writeFileSync(beside, jpeg);

@@ -70,9 +70,10 @@ test('the head of a long table stands on each of its pages, and no hash is cut b
   expect(rows).toBe(90);
 });
 
-test('page numbers in contents and zones are those of the sections', () => {
+test('page numbers in contents, zones and the page after the cover are those of what they name', () => {
   const numbers = layout.pages.flatMap(({ items }) => textsOf(items).flatMap((item) => item.runs.flatMap((run) => (run.pageOf ? [run.pageOf] : []))));
-  expect(numbers).toHaveLength(8 + 5);
+  // Sections, zones; first steps with their title.
+  expect(numbers).toHaveLength(8 + 5 + 4);
   for (const anchor of numbers) expect(layout.anchors.has(anchor)).toBe(true);
 });
 

@@ -9,6 +9,7 @@ import { canBrowse, launch, testWithoutBrowser } from '../../chromium.ts';
 import { templates } from '../../../src/print/site/config.ts';
 import { printSite } from '../../../src/print/site/index.ts';
 import { sampleOutlook } from '../sample-outlook.ts';
+import { contrast } from './contrast.ts';
 import { photos, siteDossier, writeRenditions } from './dossier.ts';
 
 const tokens = readFileSync(path.join(templates, 'styles/tokens.css'), 'utf8');
@@ -18,19 +19,6 @@ function scheme(dark: boolean): Map<string, string> {
   const blocks = [...tokens.matchAll(/:root \{([^}]*)\}/g)].map(([, body = '']) => body);
   const read = (body = ''): [string, string][] => [...body.matchAll(/--([a-z]+): (#[0-9a-f]{6});/g)].map(([, name = '', value = '']) => [name, value]);
   return new Map([...read(blocks[0]), ...(dark ? read(blocks[1]) : [])]);
-}
-
-// WCAG 2.2, definitions of relative luminance and contrast ratio, https://www.w3.org/TR/WCAG22/#dfn-contrast-ratio
-function contrast(one: string, other: string): number {
-  const luminance = (hex: string): number => {
-    const [red = 0, green = 0, blue = 0] = [1, 3, 5].map((at) => {
-      const channel = Number.parseInt(hex.slice(at, at + 2), 16) / 255;
-      return channel <= 0.04045 ? channel / 12.92 : ((channel + 0.055) / 1.055) ** 2.4;
-    });
-    return 0.2126 * red + 0.7152 * green + 0.0722 * blue;
-  };
-  const [light = 0, dark = 0] = [luminance(one), luminance(other)].sort((a, b) => b - a);
-  return (light + 0.05) / (dark + 0.05);
 }
 
 test('the contrast formula gives the values known for two greys on white', () => {
