@@ -32,12 +32,15 @@ export function weakestFact(context: Context): Fact[] {
 /** What the written work comes to, and what it leaves out; nothing in an edition without costs. */
 export function costFact(context: Context): Fact[] {
   if (!prints(context, 'work') || context.plan.work.length === 0) return [];
-  const { totals, unpriced } = context.plan.estimate;
+  const { totals, unpriced, unplanned } = context.plan.estimate;
   const { expected } = context.plan;
-  const spares = expected.cost === null ? '' : `if all is left, ${roughAmountText(expected.cost.apart.low, expected.cost.apart.high, expected.cost.currency)} of cutting out and replacing to be expected within five years`;
+  const spares = expected.cost === null ? '' : `if all is left, ${roughAmountText(expected.cost.apart.low, expected.cost.apart.high, expected.cost.currency)} of cutting out and replacing to be expected within five years, ${roughAmountText(expected.cost.alike.low, expected.cost.alike.high, expected.cost.currency)} should all sections turn out alike`;
   const open = unpriced.toDo > 0 ? `${countText(unpriced.toDo, 'item carries', 'items carry')} no price and ${unpriced.toDo === 1 ? 'is' : 'are'} not in it` : '';
+  const taxed = totals.flatMap((total) => (total.withTax ? [amountRangeText(total.withTax.tied.low, total.withTax.tied.high, total.currency)] : []));
+  const tax = totals.length === 0 ? '' : taxed.length > 0 ? `without tax; ${taxed.join('; ')} with it` : 'without tax';
+  const bare = unplanned.length > 0 ? `of ${countText(unplanned.length, 'zone with a defect', 'zones with defects')} no work is written, and nothing is in it` : '';
   const value: Inline = totals.length === 0 ? ['no total: nothing carries a price'] : [link(totals.map((total) => amountRangeText(total.tied.low, total.tied.high, total.currency)).join('; '), 'work')];
-  return [{ term: 'Work written, cost', value, ...(open + spares === '' ? {} : { note: [open, spares].filter((text) => text !== '').join('; ') }) }];
+  return [{ term: 'Work written, cost', value, ...(tax + open + bare + spares === '' ? {} : { note: [tax, bare, open, spares].filter((text) => text !== '').join('; ') }) }];
 }
 
 /** The look that narrows the range most for its time. */

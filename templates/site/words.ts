@@ -60,7 +60,7 @@ export const words = {
   },
   originals: {
     title: 'Check the files in this page',
-    what: 'Give the original files to this page, the photos and the texts, and it says of each whether it is the one in the list below. It is worked out here, from the files on your own disk: no file and no result leaves the page.',
+    what: 'Give the original files to this page, the photos, the findings and the settings (sillbook.json), and it says of each whether it is the one in the list below. It is worked out here, from the files on your own disk: no file and no result leaves the page.',
     proves:
       'It proves that a file has, to the last byte, the content it had when the list was made, and nothing more: neither what stood in front of the camera, nor that this page is the one first handed over. Whoever holds page and files could have changed both. So compare the hash that was lodged with somebody else as well.',
     byHand: 'By hand the same is done by a command in the folder with the files: sha256sum -c originals-sha256.txt on Linux, shasum -a 256 -c originals-sha256.txt on macOS, certutil -hashfile with the name of a file and SHA256 on Windows, file by file.',

@@ -21,10 +21,14 @@ function findingsOf(strings: readonly string[]): string {
   const lines = strings.map((words) => words.replaceAll('\n', ' '));
   const car = lines.map((words, index) => `- note ${index}: ${words}`);
   const findings = lines.map((words, index) => `- plug, inner face ${index + 1}: missing. ${words}`);
+  // A sign under fifty marks is wider than a column of a table, and no browser breaks it.
+  const readings = lines.filter((words) => !/\p{M}{20}/u.test(words)).map((words, index) => `- steel, outer face: 0.${60 + (index % 30)} mm. ${words}`);
+  const works = lines.map((words) => `- do: ${words}. 1-2 h`);
   const told = lines.map((words) => `- told, seller: ${words}`);
   return [
     '# Car', `- car: ${lines.find((words) => words.includes('<script>'))}`, '- built: 1971', '- body: saloon', ...car, '', '# Visit', '- seen: 2026-03-14 10:00-11:00, Europe/Dublin', '',
-    '# Sill, left', '', strings.join('\n\n'), '', '# Sill, right', ...findings, '', '# Boot floor', ...told, '', '# "><img src=x onerror=alert(1)>', '- plug: missing', '',
+    '# Sill, left', '', strings.join('\n\n'), '', '# Sill, right', ...findings, ...works, '', '# Floor, left', ...readings, '', '# Floor, right', '', '![metal, front: holed](IMG_0001.jpg)', '',
+    ...lines.filter((words) => /[<"]/.test(words)).slice(0, 5).map((words, index) => `- ring 0.${index + 2} 0.5 0.05: ${words}`), '', '# Boot floor', ...told, '', '# "><img src=x onerror=alert(1)>', '- plug: missing', '',
   ].join('\n');
 }
 
@@ -38,11 +42,14 @@ async function hostileJob(place: string, corpus: string): Promise<{ job: string;
   const job = path.join(place, 'job');
   const names = [...new Set(fileNames(strings.filter((words) => /[<>"'&%#?\\{]|alert/.test(words))))];
   mkdirSync(path.join(job, 'photos'), { recursive: true });
-  const photo = await sharp({ create: { width: 32, height: 24, channels: 3, background: '#445566' } }).jpeg().toBuffer();
-  for (const name of names) writeFileSync(path.join(job, 'photos', name), photo);
+  // Of two times, so that they make a time line, by a camera whose name is no better than the rest.
+  const exif = (time: string) => ({ IFD0: { Make: '"><script>alert(1)</script>', Model: '<img src=x onerror=alert(1)>' }, IFD2: { DateTimeOriginal: `2026:03:14 ${time}` } });
+  const takenAt = (time: string): Promise<Buffer> => sharp({ create: { width: 32, height: 24, channels: 3, background: '#445566' } }).withExif(exif(time)).jpeg().toBuffer();
+  const photos = [await takenAt('10:12:41'), await takenAt('10:47:03')];
+  for (const [index, name] of [...names, 'IMG_0001.jpg'].entries()) writeFileSync(path.join(job, 'photos', name), photos[index % 2] ?? '');
   const findings = findingsOf(strings);
   writeFileSync(path.join(job, 'findings.md'), findings);
-  return { job, findings, names };
+  return { job, findings, names: [...names, 'IMG_0001.jpg'] };
 }
 
 if (folder === null) {
@@ -100,6 +107,8 @@ if (folder === null) {
         try {
           const seen = await openAll(browser);
           expect(seen.complaints).toEqual([]);
+          // Every drawing and every part with a script was among it.
+          expect(seen.drawn.size, [...seen.drawn].join(', ')).toBe(8);
           expect(missingWords(withoutSigns(job.findings), seen.text)).toEqual([]);
           expect(missingWords(job.names.join(' '), seen.text)).toEqual([]);
         } finally {
@@ -108,7 +117,7 @@ if (folder === null) {
       });
     }
 
-    async function openAll(browser: Awaited<ReturnType<typeof chromium.launch>>): Promise<{ text: string; complaints: string[] }> {
+    async function openAll(browser: Awaited<ReturnType<typeof chromium.launch>>): Promise<{ text: string; complaints: string[]; drawn: Set<string> }> {
       const complaints: string[] = [];
       const page = await browser.newPage({ viewport: { width: 1280, height: 800 } });
       const home = pathToFileURL(out).href;
@@ -124,6 +133,7 @@ if (folder === null) {
       });
       let text = '';
       let last = '';
+      const drawn = new Set<string>();
       for (const file of readdirSync(out, { recursive: true, encoding: 'utf8' }).filter((name) => name.endsWith('.html')).toSorted()) {
         await page.goto(`${home}/${file}`);
         const found = await page.evaluate(() => {
@@ -137,9 +147,11 @@ if (folder === null) {
             scripts: [...document.scripts].map((script) => script.textContent),
             addresses: links.map((link) => new URL(link.getAttribute('href') ?? '', document.baseURI).protocol).filter((protocol) => !['file:', 'http:', 'https:', 'mailto:', 'tel:'].includes(protocol)),
             width: document.documentElement.scrollWidth,
+            drawn: ['.map .names text', '.plots .strip', '.timeline .strip', '.marks', '.steps', '.outlook .range', '.originals', '.find-list li'].filter((part) => document.querySelector(part)),
           };
         });
         text += ` ${found.text}`;
+        for (const part of found.drawn) drawn.add(part);
         const [script = '', ...more] = found.scripts;
         // The frame's own script is the same on every page; nothing of the findings gets into it.
         if (last !== '' && script !== last) complaints.push(`${file}: another script`);
@@ -147,7 +159,11 @@ if (folder === null) {
         complaints.push(...[...found.handlers, ...found.strange, ...more, ...found.addresses].map((one) => `${file}: ${one}`));
         if (found.width > 1280) complaints.push(`${file}: ${found.width} px wide`);
       }
-      return { text, complaints };
+      // Searched for, the same words do no more: they are looked up, marked and kept in the address.
+      await page.goto(`${home}/find.html`);
+      for (const words of job.findings.split('\n').filter((line) => /[<"'\\%{]/.test(line)).slice(0, 60)) await page.fill('#Find_words', words.slice(0, 120));
+      await page.reload();
+      return { text, complaints, drawn };
     }
   });
 }

@@ -37,14 +37,7 @@ export function openPdfFile(context: PDFContext, name: string): PdfFile {
   function putWhole(ref: PDFRef, object: PDFObject): void {
     entries.set(ref.objectNumber, [1, offset, 0]);
     put(Buffer.from(`${ref.objectNumber} 0 obj\n`));
-    if (object instanceof PDFRawStream) {
-      // Part by part: a copy of each picture would be the most of what memory is taken.
-      object.updateDict();
-      put(bytesOf(object.dict));
-      put(Buffer.from('\nstream\n'));
-      put(object.contents);
-      put(Buffer.from('\nendstream'));
-    } else put(bytesOf(object));
+    for (const part of partsOf(object)) put(part);
     put(Buffer.from('\nendobj\n'));
   }
 
@@ -120,6 +113,13 @@ export function fileReader(): (name: string) => Uint8Array {
 }
 
 const lineEnd = Buffer.from('\n');
+
+/** An object's bytes; a stream's in parts, as a copy of each picture would be most of the memory taken. */
+function partsOf(object: PDFObject): Uint8Array[] {
+  if (!(object instanceof PDFRawStream)) return [bytesOf(object)];
+  object.updateDict();
+  return [bytesOf(object.dict), Buffer.from('\nstream\n'), object.contents, Buffer.from('\nendstream')];
+}
 
 function bytesOf(object: PDFObject): Uint8Array {
   const bytes = new Uint8Array(object.sizeInBytes());

@@ -2,9 +2,13 @@ import path from 'node:path';
 
 const tagPattern = /<([a-zA-Z][a-zA-Z0-9-]*)((?:[^>"']|"[^"]*"|'[^']*')*)>/g;
 const attributePattern = /\s([a-zA-Z-]+)="([^"]*)"/g;
+/** All that is looked at; most tags of a page have none of them. */
+const lookedAt = /^(?:id|href|src|srcset|poster|action|data|style)$/i;
+const hasLookedAt = /\s(?:id|href|src|srcset|poster|action|data|style)=/i;
 
 interface Tag {
   name: string;
+  /** Those that are looked at. */
   attributes: { name: string; value: string }[];
   /** Text of a script or style, empty for all others. */
   inside: string;
@@ -19,13 +23,13 @@ interface Tag {
 export function portableFaults(pages: ReadonlyMap<string, string>, files: Iterable<string>): string[] {
   const known = new Set([...pages.keys(), ...files]);
   const tags = new Map([...pages].map(([page, html]) => [page, tagsOf(html)]));
-  const anchors = new Map([...tags].map(([page, all]) => [page, attributesNamed(all, 'id')]));
+  const ids = new Map([...tags].map(([page, all]) => [page, attributesNamed(all, 'id')]));
+  const anchors = new Map([...ids].map(([page, all]) => [page, new Set(all)]));
   const faults = [...known].filter((file) => /\.[cm]?js$/.test(file)).map((file) => `${file}: a script file; mail services refuse those`);
   for (const [page, all] of tags) {
     const styles = all.filter((tag) => tag.name === 'style').map((tag) => tag.inside);
     const say = (fault: string): number => faults.push(`${page}: ${fault}`);
-    const ids = anchors.get(page) ?? [];
-    for (const id of new Set(ids.filter((each, at) => ids.indexOf(each) !== at))) say(`#${id} stands twice`);
+    for (const id of doubled(ids.get(page) ?? [])) say(`#${id} stands twice`);
     if (styles.some((css) => /url\(\s*["']?(?!data:)/.test(css))) say('url() in the styles');
     if (styles.some((css) => css.includes('@import'))) say('@import in the styles');
     const scripts = all.filter((tag) => tag.name === 'script');
@@ -37,7 +41,7 @@ export function portableFaults(pages: ReadonlyMap<string, string>, files: Iterab
   return faults;
 }
 
-function linkFaults(page: string, tags: readonly Tag[], known: ReadonlySet<string>, anchors: ReadonlyMap<string, string[]>): string[] {
+function linkFaults(page: string, tags: readonly Tag[], known: ReadonlySet<string>, anchors: ReadonlyMap<string, ReadonlySet<string>>): string[] {
   const faults: string[] = [];
   for (const tag of tags) {
     for (const url of addressesOf(tag)) {
@@ -55,10 +59,15 @@ function linkFaults(page: string, tags: readonly Tag[], known: ReadonlySet<strin
       const target = file === '' ? page : path.posix.join(path.posix.dirname(page), decodeURIComponent(file));
       if (!known.has(target)) faults.push(`nothing at ${url}`);
       // No anchor holds a "=": such an address is a choice on the page it leads to.
-      else if (anchor !== undefined && !anchor.includes('=') && !anchors.get(target)?.includes(anchor)) faults.push(`no #${anchor} in ${target}`);
+      else if (anchor !== undefined && !anchor.includes('=') && !anchors.get(target)?.has(anchor)) faults.push(`no #${anchor} in ${target}`);
     }
   }
   return [...new Set(faults)];
+}
+
+function doubled(ids: readonly string[]): Set<string> {
+  const seen = new Set<string>();
+  return new Set(ids.filter((id) => seen.size === seen.add(id).size));
 }
 
 function addressesOf(tag: Tag): string[] {
@@ -72,27 +81,31 @@ function attributesNamed(tags: readonly Tag[], name: string): string[] {
   return tags.flatMap((tag) => tag.attributes.filter((attribute) => attribute.name === name).map(({ value }) => value));
 }
 
-/** Tags of Astro's own output, where `<` in text is always escaped; what stands inside script and style are no tags. */
+/** Tags of Astro's own output that anything is looked at of, where `<` in text is always escaped; what stands inside script and style are no tags. */
 function tagsOf(html: string): Tag[] {
   const tags: Tag[] = [];
   const pattern = new RegExp(tagPattern);
   for (let match = pattern.exec(html); match; match = pattern.exec(html)) {
     const [, name = '', rest = ''] = match;
-    const attributes = [...rest.matchAll(attributePattern)].map(([, attribute = '', value = '']) => ({
-      name: attribute.toLowerCase(),
-      value: unescaped(value),
-    }));
+    const attributes = hasLookedAt.test(rest) ? attributesOf(rest) : [];
     const tag: Tag = { name: name.toLowerCase(), attributes, inside: '' };
     if (tag.name === 'script' || tag.name === 'style') {
       const end = html.indexOf(`</${name}`, pattern.lastIndex);
       tag.inside = html.slice(pattern.lastIndex, end === -1 ? undefined : end);
       pattern.lastIndex += tag.inside.length;
     }
-    tags.push(tag);
+    if (attributes.length > 0 || tag.name === 'script' || tag.name === 'style') tags.push(tag);
   }
   return tags;
 }
 
+function attributesOf(rest: string): Tag['attributes'] {
+  const attributes: Tag['attributes'] = [];
+  for (const [, name = '', value = ''] of rest.matchAll(attributePattern)) if (lookedAt.test(name)) attributes.push({ name: name.toLowerCase(), value: unescaped(value) });
+  return attributes;
+}
+
 function unescaped(value: string): string {
+  if (!value.includes('&')) return value;
   return value.replaceAll('&#34;', '"').replaceAll('&quot;', '"').replaceAll('&#39;', "'").replaceAll(/&amp;|&#38;/g, '&');
 }

@@ -55,7 +55,7 @@ test('the outline has every section and heading, nested, and leads to their page
   };
   walk(dictionary(pdf.catalog, 'Outlines'), 0);
   expect(titles).toEqual([
-    'Contents', 'In short', '  Not seen', 'First steps, in order', 'Zones', 'Sill, left', '  How likely it is through', '  Openings', '    A heading that skips a level',
+    'In short', '  Not seen', 'Contents', 'First steps, in order', 'Zones', 'Sill, left', '  How likely it is through', '  Openings', '    A heading that skips a level',
     'Bulkhead', '  What was typed', 'Order of work and cautions', 'Photos', 'Originals and their hashes',
   ]);
 });
@@ -66,7 +66,7 @@ test('pdftotext finds every finding in one piece, and other scripts', () => {
   const words = text.toString('utf8').replace(/\s+/g, ' ');
   for (const finding of sampleFindings) expect(words).toContain(finding);
   for (const piece of ['σκουριά κάτω από το δάπεδο', 'ржавчина под порогом', 'a hole <5 mm & a <seam> open', 'A spanner [U+1F527], an arrow']) expect(words).toContain(piece);
-  expect(words).toContain('page 3 of 17');
+  expect(words).toContain('page 3 of 13');
 });
 
 test('what no font has is printed as its code point and reported', () => {
@@ -100,7 +100,8 @@ test('every link leads to a page of the document or to an address', () => {
         expect(decoded(entry(action, 'URI'))).toBe('https://www.hse.gov.uk/mvr/');
         targets.outside += 1;
       } else {
-        expect(pageIndex(pdf, annotation.lookup(PDFName.of('Dest'), PDFArray).get(0))).toBeGreaterThan(1);
+        // Nothing leads to the cover; the summary stands right after it.
+        expect(pageIndex(pdf, annotation.lookup(PDFName.of('Dest'), PDFArray).get(0))).toBeGreaterThan(0);
         targets.inside += 1;
       }
     }

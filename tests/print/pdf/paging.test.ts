@@ -46,13 +46,16 @@ test('a heading has two lines, a row of a table or an entry and more of a list w
   const table: Block = { type: 'table', caption: 'What the rows are', columns: [{ title: 'Place', weight: 1 }, { title: 'More', weight: 1 }], rows: [row('First words.'), row('Second row'), row('Third row')] };
   const list: Block = { type: 'list', ordered: false, items: ['First words.', 'Second entry', 'Third entry'].map((text) => [{ type: 'paragraph', inline: [text] }]) };
   const intro: Block = { type: 'paragraph', inline: ['What follows is a list:'] };
-  const followers: Block[][] = [[paragraph], [table], [intro, list]];
+  const line: Block = { type: 'paragraph', inline: ['First words.'] };
+  const more: Block = { type: 'paragraph', inline: ['And more. ', sentence.repeat(4)] };
+  const followers: Block[][] = [[paragraph], [table], [intro, list], [line, more]];
   for (const level of [3, 5] as const) {
     for (const lines of fillers) {
       for (const blocks of followers) {
         const layout = laidOut([filler(lines), { type: 'heading', level, text: 'A heading' }, ...blocks]);
         const [page] = pagesWith(layout, 'A heading');
         expect(pagesWith(layout, 'First words.')[0], `${lines} lines before`).toBe(page);
+        if (blocks[1] === more) expect(pagesWith(layout, 'And more.')[0]).toBe(page);
         if (blocks[0] === table) expect([...pagesWith(layout, 'What the rows are'), ...pagesWith(layout, 'Second row')]).toEqual([page, page]);
         if (blocks[1] === list) expect([...pagesWith(layout, 'What follows'), ...pagesWith(layout, 'Second entry')]).toEqual([page, page]);
       }
@@ -85,7 +88,7 @@ test('a row of a table lower than a page is not parted', () => {
 function picturesOf(lines: number, count: number): { title: number; pictures: (PictureItem & { page: number })[] } {
   const { photos } = sampleDossier();
   const figures = photos.slice(0, count).map(({ id }) => ({ photo: id, caption: ['What it shows.'], alt: id }));
-  const blocks: Block[] = [{ type: 'paragraph', tone: 'quiet', inline: ['Carries load.'] }, { type: 'paragraph', inline: [sentence] }, { type: 'photos', look: 'large', figures }, { type: 'paragraph', inline: [sentence.repeat(3)] }];
+  const blocks: Block[] = [{ type: 'paragraph', tone: 'quiet', inline: ['Carries load.'] }, { type: 'paragraph', inline: [sentence.repeat(2)] }, { type: 'photos', look: 'large', figures }, { type: 'paragraph', inline: [sentence.repeat(3)] }];
   const { layout } = placed({ ...sampleDossier(), sections: [
     { id: 'first', title: 'First', page: 'first', breakBefore: true, blocks: [filler(lines)] },
     { id: 'zone', title: 'A zone', page: 'zone', breakBefore: false, blocks },

@@ -1,4 +1,4 @@
-// Both run in the page: nothing from outside of them is there.
+// All run in the page: nothing from outside of them is there.
 
 export interface FocusStop {
   what: string;
@@ -112,4 +112,15 @@ export function smallTargets(): { small: string[]; targets: number } {
   ];
   const small = all.filter((target) => tooSmall(target) && !exemptions.some((exempt) => exempt(target)));
   return { small: small.map((target) => `${Math.round(boxes.get(target)?.width ?? 0)} × ${Math.round(boxes.get(target)?.height ?? 0)}: ${target.outerHTML.slice(0, 160)}`), targets: all.length };
+}
+
+/** What makes the page wider than the window, or runs out of it to either side, where it can be read neither scrolled nor not. */
+export function outOfPage(): string[] {
+  const { clientWidth, scrollWidth } = document.documentElement;
+  const out = [...document.querySelectorAll('main *, header *, footer *')].filter((part) => {
+    const { left, right, width } = part.getBoundingClientRect();
+    // Heads of a table turned into records are hidden so: each value has its own.
+    return width > 1 && (left < -1 || right > clientWidth + 1) && !part.closest('.patterns, thead');
+  });
+  return [...(scrollWidth > clientWidth ? [`${scrollWidth} px wide`] : []), ...out.slice(0, 3).map((part) => part.outerHTML.slice(0, 200))];
 }

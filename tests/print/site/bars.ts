@@ -26,12 +26,12 @@ export function pagesIn(folder: string): string[] {
 }
 
 const longWord = 'Unterbodenschutz'.repeat(6);
-/** A copy of what a dossier holds in which every text that is read ends in a long word. */
+/** A copy of what a dossier holds in which every text that is read ends in a long word; but for heads of columns and tags, whose few words are ours. */
 function stretched<Tree>(tree: Tree, key = ''): Tree {
-  if (typeof tree === 'string') return (['text', 'title', 'term', 'note', 'caption', 'label', 'name', 'gist', 'coverage', 'alt', 'inline', 'why', 'what', 'value', 'tags', 'limits', 'subtitle', 'author', 'nav'].includes(key) ? `${tree} ${longWord}` : tree) as Tree;
+  if (typeof tree === 'string') return (['text', 'title', 'term', 'note', 'caption', 'label', 'name', 'gist', 'coverage', 'alt', 'inline', 'why', 'what', 'value', 'limits', 'subtitle', 'author', 'nav'].includes(key) ? `${tree} ${longWord}` : tree) as Tree;
   if (Array.isArray(tree)) return tree.map((part: unknown) => stretched(part, key)) as Tree;
   if (typeof tree !== 'object' || tree === null) return tree;
-  return Object.fromEntries(Object.entries(tree).map(([name, part]) => [name, stretched(part, name)])) as Tree;
+  return Object.fromEntries(Object.entries(tree).map(([name, part]) => [name, name === 'columns' ? part : stretched(part, name)])) as Tree;
 }
 
 export async function buildAll(): Promise<Built> {
