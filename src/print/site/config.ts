@@ -1,3 +1,5 @@
+import { createHash } from 'node:crypto';
+import { mkdirSync, rmSync, writeFileSync } from 'node:fs';
 import path from 'node:path';
 import { fileURLToPath } from 'node:url';
 import type { AstroInlineConfig, AstroIntegration } from 'astro';
@@ -66,7 +68,7 @@ function dossierIntegration(build: SiteBuild): AstroIntegration {
       'astro:config:setup': ({ updateConfig, command }) => {
         updateConfig({
           vite: {
-            plugins: [dossierModule(build.site), astroFromPackage(build.work), noToolbar()],
+            plugins: [dossierModule(build), astroFromPackage(build.work), noToolbar()],
             // Everything into the prerender bundle: what it leaves outside would be looked up from the work folder.
             environments: command === 'build' ? { prerender: { resolve: { noExternal: true } } } : {},
             cacheDir: path.join(build.work, 'vite'),
@@ -86,14 +88,26 @@ function dossierIntegration(build: SiteBuild): AstroIntegration {
 type VitePlugins = NonNullable<NonNullable<AstroInlineConfig['vite']>['plugins']>;
 type VitePlugin = Extract<VitePlugins[number], { name: string }>;
 
-/** `virtual:dossier`: the pages as data. */
-function dossierModule(site: SiteData): VitePlugin {
-  // Spelt so that no replacement of `import.meta.env` by Vite finds it in somebody's words.
-  const text = JSON.stringify(JSON.stringify(site)).replaceAll('import.meta', 'import\\u002emeta');
+/**
+ * `virtual:dossier`: the pages as data. They are read from a file while pages are made, as the bundler would parse and print
+ * millions of characters several times. The file's name is a hash of them: a module of one address is loaded once a process.
+ */
+function dossierModule({ site, work }: SiteBuild): VitePlugin {
   return {
     name: 'sillbook:dossier',
     resolveId: { filter: { id: /^virtual:dossier$/ }, handler: () => '\0virtual:dossier' },
-    load: { filter: { id: /^\0virtual:dossier$/ }, handler: () => `export default JSON.parse(${text});` },
+    load: {
+      filter: { id: /^\0virtual:dossier$/ },
+      handler: () => {
+        const text = JSON.stringify(site);
+        const folder = path.join(work, 'data');
+        const file = path.join(folder, `${createHash('sha256').update(text).digest('hex')}.json`);
+        rmSync(folder, { recursive: true, force: true });
+        mkdirSync(folder, { recursive: true });
+        writeFileSync(file, text);
+        return `import { readFileSync } from 'node:fs';\nexport default JSON.parse(readFileSync(${JSON.stringify(file)}, 'utf8'));`;
+      },
+    },
   };
 }
 
