@@ -49,7 +49,7 @@ describe('of a job with marks and a hidden area', () => {
     expect(ran.code, ran.err).toBe(0);
     expect(ran.out).toContain(path.join(job, 'out', name));
     html = readFileSync(path.join(job, 'out', name), 'utf8');
-  }, 60_000);
+  }, 240_000);
 
   test('it lies in the dossier, on its list of hashes, and the same job gives the same bytes', () => {
     expect(readFileSync(path.join(job, 'out', 'manifest-sha256.txt'), 'utf8')).toContain(`  ${name}\n`);
@@ -109,7 +109,7 @@ describe('how large it is', () => {
     const small = built('0.1');
     expect(small.wide).toBe('480');
     expect(small.err).toContain('warning one-file-large');
-  }, 60_000);
+  }, 240_000);
 
   test('above 50 MB it is refused unless asked for; the folder is built, an issue is not', async () => {
     // Narrow and long, so that nothing can be reduced.
@@ -128,7 +128,7 @@ describe('how large it is', () => {
     expect(anyway.code, anyway.err).toBe(0);
     expect(anyway.err).toContain('warning one-file-large');
     expect(size(path.join(job, 'out'))).toBeGreaterThan(50e6);
-  }, 120_000);
+  }, 240_000);
 
   test.each([[['--limit', '10'], 'Ask for that with --one-file'], [['--any-size'], 'Ask for that with --one-file'], [['--one-file', '--limit', 'much'], '"much" is no size in MB'], [['--one-file', '--limit', '0'], '"0" is no size in MB']])('%j is wrong use', (args, words) => {
     const ran = sillbook(['build', place.folder, ...args]);
@@ -148,7 +148,7 @@ else {
       mkdirSync(alone);
       copyFileSync(path.join(job, 'out', name), path.join(alone, name));
       browser = await launch();
-    }, 120_000);
+    }, 240_000);
     afterAll(() => browser?.close());
     const options = (width: number, colorScheme: 'light' | 'dark' = 'light'): { viewport: { width: number; height: number }; colorScheme: 'light' | 'dark' } => ({ viewport: { width, height: 800 }, colorScheme });
 
