@@ -45,7 +45,11 @@ export async function command(args: string[]): Promise<ExitCode> {
   const cache = await openCache(path.join(job, '.sillbook'));
   const site = path.join(work, 'out');
   let notices: Notice[] = [];
+  let fresh: Notice[] = [];
+  let known: Set<string> | null = null;
   let stale = false;
+  // Followed from before the first reading, so that nothing typed meanwhile is missed.
+  const changes = changesIn(job, stop.signal);
   try {
     const make = async (): Promise<void> => {
       const line = progress();
@@ -54,24 +58,35 @@ export async function command(args: string[]): Promise<ExitCode> {
       await memory.save().catch(() => undefined);
       const made = await preview(inspected, { site, work, cache: cache.folder, edition, version: await version(), onProgress: line.step, signal: stop.signal });
       line.end();
+      // At the start nothing is news; after that, what the last pages that could be made did not have.
+      fresh = known === null ? [] : made.notices.filter((notice) => !known?.has(lineWithoutPlace(notice)));
       notices = made.notices;
       stale = made.dossier === null;
-      say(`${stale ? 'Not made' : 'Made'}: ${levelCounts(notices)}`);
+      if (!stale || known === null) known = new Set(notices.map(lineWithoutPlace));
+      const todo = notices.filter((notice) => todoRules.includes(notice.rule)).length;
+      say(`${stale ? 'Not made' : 'Made'}: ${levelCounts(notices.filter((notice) => !todoRules.includes(notice.rule)))}${todo > 0 ? `; ${todo} still to do at the car` : ''}`);
     };
     await make();
-    const server = await serve(port, { site, pictures: cache.folder, state: () => ({ notices, stale, todoRules }) });
+    const server = await serve(port, { site, pictures: cache.folder, state: () => ({ notices, fresh, stale, todoRules }) });
     process.stdout.write(`Open ${server.address}\nCtrl-C ends it.\n`);
-    await follow(job, stop.signal, async () => {
-      await make();
-      server.changed();
-    });
+    while (await changes.next()) {
+      await make().then(() => server.changed(), (fault: Error) => {
+        if (fault.name !== 'AbortError') say(`Not made: ${fault.message}`);
+      });
+    }
     await server.close();
     return 0;
   } finally {
+    changes.close();
     stop.release();
     await cache.close();
     await rm(work, { recursive: true, force: true });
   }
+}
+
+/** A notice as it is told from others: a line that only moved down brings no news. */
+function lineWithoutPlace({ rule, found, advice = '' }: Notice): string {
+  return [rule, found, advice].join('\n');
 }
 
 /** The port asked for must be free; the usual one gives way to any. */
@@ -85,30 +100,25 @@ async function serve(port: string | undefined, options: Omit<Parameters<typeof s
   }
 }
 
-/** Calls `act` after every change in the job, one at a time, until the signal; never for what is made from the job. */
-async function follow(job: string, signal: AbortSignal, act: () => Promise<void>): Promise<void> {
+/** Changes in the job, but never those in what is made from it. `next` waits for one, and gives false once the signal came. */
+function changesIn(job: string, signal: AbortSignal): { next(): Promise<boolean>; close(): void } {
   let wake: () => void = () => undefined;
   let changed = false;
-  const note = (name: string | null): void => {
+  const watcher = watch(job, { recursive: true }, (_, name) => {
     const [first = ''] = (name ?? '').split(path.sep);
-    if (first.startsWith('.') || first === 'out' || first === 'issues') return;
+    if (first.startsWith('.') || ['out', 'issues', 'grids'].includes(first)) return;
     changed = true;
     wake();
-  };
-  const watcher = watch(job, { recursive: true }, (_, name) => note(name));
+  });
   watcher.on('error', (fault) => say(`The folder can no longer be followed (${fault.message}).`));
   signal.addEventListener('abort', () => wake());
-  try {
-    while (!signal.aborted) {
-      if (!changed) await new Promise<void>((resolve) => { wake = resolve; });
-      if (signal.aborted) break;
-      await new Promise((resolve) => setTimeout(resolve, pauseMs));
+  return {
+    async next() {
+      if (!changed && !signal.aborted) await new Promise<void>((resolve) => { wake = resolve; });
+      if (!signal.aborted) await new Promise((resolve) => setTimeout(resolve, pauseMs));
       changed = false;
-      await act().catch((fault: Error) => {
-        if (fault.name !== 'AbortError') say(`Not made: ${fault.message}`);
-      });
-    }
-  } finally {
-    watcher.close();
-  }
+      return !signal.aborted;
+    },
+    close: () => watcher.close(),
+  };
 }

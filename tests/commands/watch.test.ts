@@ -55,7 +55,8 @@ test('an edit of the findings shows in the open page, notices above it, and noth
     writeFileSync(path.join(job, 'findings.md'), `${findings}- drain slot, bottom seam: blocked\n- drain slot, rear <b>end</b>: blcoked\n`);
     await page.locator('main', { hasText: 'blocked' }).waitFor();
     const notices = page.locator('#preview-notices');
-    await notices.locator('summary').click();
+    // What the edit brought stands open, and first.
+    expect(await page.locator('#preview-notices[open] li').first().innerText()).toContain('blcoked');
     expect(await notices.innerText()).toContain('Did you mean "blocked"?');
     expect(await notices.innerText()).toContain('findings.md:12:');
     expect(faults).toEqual([]);
@@ -66,6 +67,7 @@ test('an edit of the findings shows in the open page, notices above it, and noth
     expect(await page.locator('main').innerText()).toContain('blocked');
     writeFileSync(path.join(job, 'sillbook.json'), '{"units": "in"}');
     await page.locator('#preview-notices:not([open])').waitFor({ state: 'attached' });
+    expect(await page.locator('#preview-notices summary').innerText()).not.toContain('of the state before');
   } finally {
     await browser.close();
   }
@@ -103,7 +105,7 @@ test('Ctrl-C ends it cleanly, and wrong use is told', async () => {
 
 test('what stands in a notice is text, and the page keeps its own content policy', () => {
   const html = '<html><head><meta http-equiv="content-security-policy" content="default-src \'none\'; script-src \'self\'; style-src \'self\';"></head><body class="x"><main>$& $1</main></body></html>';
-  const page = previewPage(html, { stale: false, todoRules: [], notices: [{ level: 'warning', rule: 'x', found: '<script>alert(1)</script> $& "quoted"' }] });
+  const page = previewPage(html, { stale: false, fresh: [], todoRules: [], notices: [{ level: 'warning', rule: 'x', found: '<script>alert(1)</script> $& "quoted"' }] });
   expect(page).toContain('&lt;script&gt;alert(1)&lt;/script&gt; $&amp; &quot;quoted&quot;');
   expect(page).toContain('<main>$& $1</main>');
   expect(page).toMatch(/default-src 'none'; script-src 'sha256-[^ ]+' 'self'; style-src 'sha256-[^ ]+' 'self'; connect-src 'self';/);

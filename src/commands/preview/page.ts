@@ -5,6 +5,8 @@ import type { Notice } from '../../model/notice.ts';
 /** What the preview adds to every page: what a reader of the dossier never sees. */
 export interface PreviewState {
   notices: readonly Notice[];
+  /** Those that the last edit brought: they stand first, and open. */
+  fresh: readonly Notice[];
   /** The pages are of the state before, as errors in the job stop the making of new ones. */
   stale: boolean;
   /** Kinds of notices that say what is still to do at the car: counted, not listed. */
@@ -43,7 +45,7 @@ function hashOf(text: string): string {
   return `'sha256-${createHash('sha256').update(text).digest('base64')}'`;
 }
 
-function panel({ notices, stale, todoRules }: PreviewState): string {
+function panel({ notices, fresh, stale, todoRules }: PreviewState): string {
   const listed = notices.filter((notice) => !todoRules.includes(notice.rule));
   const todo = notices.length - listed.length;
   const count = (level: Notice['level'], name: string): string[] => {
@@ -53,8 +55,10 @@ function panel({ notices, stale, todoRules }: PreviewState): string {
   const counts = [...count('error', 'error'), ...count('warning', 'warning'), ...count('note', 'note')].join(', ') || 'no notices';
   const words = `Preview${stale ? ', of the state before: errors stop the making of a new one' : ''} · ${counts}${todo > 0 ? ` · ${todo} still to do at the car` : ''}`;
   const order = { error: 0, warning: 1, note: 2 };
-  const lines = listed.toSorted((a, b) => order[a.level] - order[b.level]).map((notice) => `<li><b>${notice.level}</b> ${spotOf(notice)}${text(sentence(notice))}</li>`);
-  return `<details id="preview-notices"${stale ? ' open' : ''}><summary>${text(words)}</summary><ol>${lines.join('')}</ol></details>`;
+  const rank = (notice: Notice): number => order[notice.level] + (fresh.includes(notice) ? 0 : 3);
+  const news = listed.some((notice) => fresh.includes(notice));
+  const lines = listed.toSorted((a, b) => rank(a) - rank(b)).map((notice) => `<li><b>${notice.level}</b> ${spotOf(notice)}${text(sentence(notice))}</li>`);
+  return `<details id="preview-notices"${stale || news ? ' open' : ''}><summary>${text(words)}</summary><ol>${lines.join('')}</ol></details>`;
 }
 
 function spotOf({ spot }: Notice): string {
