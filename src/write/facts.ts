@@ -49,5 +49,5 @@ export function lookFact(context: Context): Fact[] {
   if (!look) return [];
   const names = look.sections.map(inSentence).join(', ');
   const time = look.assumed ? `${hoursText({ ...look.hours, judged: false })}, our judgement` : hoursText(look.hours);
-  return [{ term: 'Look next', value: [link(`${nameOfZone(context, look.zone)}: ${look.cavity === null ? 'openings and drains not seen' : `inside, ${names}`}`, look.zone)], note: `narrows the range most for its time (${time})` }];
+  return [{ term: 'Look next', value: [link(`${nameOfZone(context, look.zone)}: ${look.cavity === null ? 'openings and drains not seen' : `inside, ${names}`}`, 'looks')], note: `narrows the range most for its time (${time})` }];
 }

@@ -152,7 +152,7 @@ function looks(context: Context): Block[] {
     heading('What cutting out and replacing may come to'),
     paragraph(`If all is left, ${end('apart')} of cutting out and replacing are to be expected within five years, or ${end('alike')} should all sections turn out alike${priced && cost === null ? '; no rate of labour is given, so it stands in hours' : ''}. Hours for each section are our judgement; the ranges are averages over what may happen, not a quotation.${owed}`),
     ...(rows.length === 0 || !advises(context) ? [] : [
-      heading('Which look is worth most'),
+      { ...heading('Which look is worth most'), id: 'looks' },
       aside('Looks at what nobody saw, by how much an hour of each narrows, on average, the range of what its section may come to. Looking comes before buying, and before cutting.'),
       ...table('Looks, by what an hour of them is worth', [['Look', 5], ['To see it', 4], ['Time', 3], ['Narrows the range by', 3]], rows),
     ]),
