@@ -17,6 +17,7 @@ import { openOutput } from './print/output.ts';
 import type { Attachment, PdfVariant } from './print/pdf/index.ts';
 import { renderPictures } from './print/pictures/index.ts';
 import { openLast } from './print/pictures/last.ts';
+import type { LastPictures } from './print/pictures/last.ts';
 import { read } from './read/index.ts';
 import type { ReadJob } from './read/index.ts';
 import type { PhotoMemory } from './read/photos/memory.ts';
@@ -52,15 +53,7 @@ export async function inspect(jobFolder: string, options: { clock: Clock; skip?:
 
 /** Looks at the pixels of an inspected job, so that `check` can hint at photos to take again. What is made for it stays in the cache for a build. */
 export async function lookAtPhotos(inspected: Inspected, options: { cache: string; onProgress?: Progress; signal?: AbortSignal }): Promise<Notice[]> {
-  const { cache, signal, onProgress } = options;
-  const { notices } = await renderPictures(inspected.inspection.job.photos, {
-    jobFolder: inspected.folder.visit,
-    cacheFolder: cache,
-    outFolder: null,
-    hidden: hiddenAreas(inspected.inspection),
-    ...(onProgress ? { onProgress: (done: number, total: number) => onProgress('Looking at photos', done, total) } : {}),
-    ...(signal ? { signal } : {}),
-  });
+  const { notices } = await picturesOf(inspected, { ...options, stage: 'Looking at photos', out: null });
   return notices;
 }
 
@@ -97,23 +90,14 @@ export interface Built {
  * complete without its one-file edition; an issue, to which nothing can be added later, is not.
  */
 export async function build(inspected: Inspected, options: BuildOptions): Promise<Built> {
-  const { signal, onProgress } = options;
+  const { signal } = options;
   const edition = readEdition(options.edition);
   if (edition.notices.some((notice) => notice.level === 'error')) return { dossier: null, notices: [...inspected.notices, ...edition.notices] };
   const output = await openOutput(options.out);
   const last = openLast(options.cache, options.rehash ? null : output.last);
   const work = await realpath(await mkdtemp(path.join(os.tmpdir(), 'sillbook-')));
   try {
-    const { photos } = inspected.inspection.job;
-    const made = await renderPictures(photos, {
-      jobFolder: inspected.folder.visit,
-      cacheFolder: options.cache,
-      outFolder: output.folder,
-      last,
-      hidden: hiddenAreas(inspected.inspection),
-      ...(onProgress ? { onProgress: (done: number, total: number) => onProgress('Making pictures', done, total) } : {}),
-      ...(signal ? { signal } : {}),
-    });
+    const made = await picturesOf(inspected, { ...options, stage: 'Making pictures', out: output.folder, last });
     // Loaded here, so that a check waits neither for pdf-lib nor for Astro.
     const { printPdf } = await import('./print/pdf/index.ts');
     const dossier = writeDossier(inspected, made, { ...options, edition });
@@ -174,16 +158,8 @@ async function oneFileOf(dossier: Dossier, page: string | null, options: Pick<Bu
 
 /** Makes the pages of an inspected job in `site`, for a look while it is being written: no PDF, no data, and the pictures stay in the cache. `dossier` is null where errors stop it. */
 export async function preview(inspected: Inspected, options: Pick<BuildOptions, 'cache' | 'edition' | 'version' | 'onProgress' | 'signal'> & { site: string; work: string }): Promise<{ dossier: Dossier | null; notices: Notice[] }> {
-  const { signal, onProgress } = options;
   const edition = readEdition(options.edition);
-  const made = await renderPictures(inspected.inspection.job.photos, {
-    jobFolder: inspected.folder.visit,
-    cacheFolder: options.cache,
-    outFolder: null,
-    hidden: hiddenAreas(inspected.inspection),
-    ...(onProgress ? { onProgress: (done: number, total: number) => onProgress('Making pictures', done, total) } : {}),
-    ...(signal ? { signal } : {}),
-  });
+  const made = await picturesOf(inspected, { ...options, stage: 'Making pictures', out: null });
   const notices = [...inspected.notices, ...edition.notices, ...made.notices];
   if (notices.some((notice) => notice.level === 'error')) return { dossier: null, notices };
   const dossier = writeDossier(inspected, made, { ...options, out: options.site, issue: null, before: null, rehash: false, edition });
@@ -191,6 +167,20 @@ export async function preview(inspected: Inspected, options: Pick<BuildOptions, 
   const files = dossier.photos.flatMap((photo) => photo.renditions.map(({ file }) => file));
   await printSite(dossier, { work: options.work, out: options.site, beside: [...files, dataName, 'dossier.schema.json', originalsName, 'work.csv', 'parts.csv'] });
   return { dossier, notices };
+}
+
+/** Pictures of every photo, hidden areas destroyed in them; delivered to `out`, or kept in the cache alone. */
+function picturesOf({ inspection, folder }: Inspected, options: Pick<BuildOptions, 'cache' | 'onProgress' | 'signal'> & { stage: Parameters<Progress>[0]; out: string | null; last?: LastPictures }): ReturnType<typeof renderPictures> {
+  const { cache, onProgress, signal, stage, out, last } = options;
+  return renderPictures(inspection.job.photos, {
+    jobFolder: folder.visit,
+    cacheFolder: cache,
+    outFolder: out,
+    hidden: hiddenAreas(inspection),
+    ...(last ? { last } : {}),
+    ...(onProgress ? { onProgress: (done: number, total: number) => onProgress(stage, done, total) } : {}),
+    ...(signal ? { signal } : {}),
+  });
 }
 
 function writeDossier(inspected: Inspected, made: Awaited<ReturnType<typeof renderPictures>>, options: Omit<BuildOptions, 'edition'> & { edition: Edition }): Dossier {

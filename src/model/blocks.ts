@@ -3,7 +3,7 @@ import { anchorSchema } from './anchor.ts';
 import { outcomeSchema } from './catalogue.ts';
 import { plotSchema } from './plot.ts';
 import { rangeBarSchema } from './range-bar.ts';
-import { zoneMapSchema } from './zone-map.ts';
+import { zoneLineSchema, zoneMapSchema } from './zone-map.ts';
 
 /** A run of text. `href` is `#anchor` (anywhere in the dossier; printers find the page), or http(s), mailto, tel. */
 export const spanSchema = z.strictObject({
@@ -160,20 +160,10 @@ const zonesBlock = z.strictObject({
   /** The same on a drawing of the body, with the zones nobody wrote about; left out in issues made before there was one. */
   map: zoneMapSchema.optional(),
   /** May be empty where there is a map. */
-  items: z
-    .array(
-      z.strictObject({
-        /** Anchor of the zone's section. */
-        zone: anchorSchema,
-        name: z.string(),
-        state: outcomeSchema,
-        structure: z.boolean(),
-        /** "3 of 5 known openings seen; 1 kind not counted". */
-        coverage: z.string(),
-        /** What matters in it, a short line; may be empty. */
-        gist: z.string(),
-      }),
-    ),
+  items: z.array(zoneLineSchema.extend({
+    /** "3 of 5 known openings seen; 1 kind not counted". */
+    coverage: z.string(),
+  })),
 });
 const cautionBlock = z.strictObject({
   type: z.literal('caution'),

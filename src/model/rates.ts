@@ -58,7 +58,3 @@ export interface Rates {
 
 /** Nothing set. */
 export const noRates: Rates = { labour: null, byKind: [], tax: null, overridden: [] };
-
-/** Material kinds whose amount is worked out from an area. */
-export const materialKinds = ['wax', 'paint'] as const;
-export type MaterialKind = (typeof materialKinds)[number];

@@ -84,7 +84,7 @@ export function meansNotFitted(condition: string): boolean {
 }
 
 /** Worst outcome of the conditions themselves, whoever says them; null where none is known. */
-export function ownOutcome(catalogue: Catalogue, conditions: readonly string[]): Outcome | null {
+function ownOutcome(catalogue: Catalogue, conditions: readonly string[]): Outcome | null {
   let worst: Outcome | null = null;
   for (const id of conditions) {
     const condition = conditionOf(catalogue, id);

@@ -25,7 +25,7 @@ export function totalBlocks(context: Context): Block[] {
 }
 
 /** "To do, without tax: EUR 521 on average; between …; 4 items carry no price and are not in it", one for each currency. */
-export function totalSentences(name: string, totals: readonly Total[], lines: number, unpriced: number, tax: Tax | null): string[] {
+function totalSentences(name: string, totals: readonly Total[], lines: number, unpriced: number, tax: Tax | null): string[] {
   if (lines === 0) return [];
   const without = unpriced === 0 ? '' : `; ${countText(unpriced, 'item carries', 'items carry')} no price and ${unpriced === 1 ? 'is' : 'are'} not in it`;
   if (totals.length === 0) return [`${name}: no total, as ${lines === 1 ? 'the only item carries no price' : `none of the ${lines} items carries a price`}.`];

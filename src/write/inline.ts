@@ -96,7 +96,7 @@ function blockAnchors(block: Block): string[] {
 }
 
 /** The same blocks with every run of text passed through `change`. */
-export function mapInlines(block: Block, change: (inline: Inline) => Inline): Block {
+function mapInlines(block: Block, change: (inline: Inline) => Inline): Block {
   switch (block.type) {
     case 'paragraph':
     case 'remark':

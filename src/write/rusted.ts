@@ -15,7 +15,7 @@ export interface RustedInZone extends RustedMeasure {
 }
 
 /** What stands with every rusted area. */
-export const rustedLimits = 'It is the visible painted region of the picture only: it says nothing of depth, and perspective distorts it.';
+const rustedLimits = 'It is the visible painted region of the picture only: it says nothing of depth, and perspective distorts it.';
 
 const pointsNote = 'Points on an even grid were counted by eye (systematic manual point count, ASTM E562), with Wilson’s 95 % interval.';
 const outlineNote = 'How closely an outline follows the rust is in none of its figures, so it has no interval.';
@@ -57,7 +57,7 @@ export function rustedSummary(context: Context): Block[] {
 }
 
 /** "31 of 96 points, 32 % (24 to 42)"; of outlines, whose error is not known, "8 % by outline". */
-export function shareText(area: RustedArea): string {
+function shareText(area: RustedArea): string {
   if (area.how === 'outline') return `${roughPercentText(area.percent)} by outline`;
   return `${area.hits} of ${countText(area.points, 'point', 'points').replace(/^one/, '1')}, ${roughPercentText(area.percent, area.lowPercent, area.highPercent)}`;
 }

@@ -38,7 +38,7 @@ export function isFolded(row: RegisterRow): boolean {
 }
 
 /** The folded kinds of a zone by the reason they share. */
-export function foldsOf(context: Context, zone: ZoneInspection): { id: string; names: string[]; why: string }[] {
+function foldsOf(context: Context, zone: ZoneInspection): { id: string; names: string[]; why: string }[] {
   const folds = new Map<string, string[]>();
   for (const row of zone.rows.filter(isFolded)) {
     const why = stateWords(context, row) || 'nothing written';

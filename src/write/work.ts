@@ -72,7 +72,7 @@ export function notesOf(zone: ZoneInspection): Block[] {
 }
 
 /** "Look again: October 2026". */
-export function noteText(note: Note): string {
+function noteText(note: Note): string {
   return `${noteNames[note.key]}: ${said(note)}`;
 }
 

@@ -23,7 +23,7 @@ const entrySchema = z.strictObject({
 export type Entry = z.infer<typeof entrySchema>;
 
 /** `3fa91c0d5e7b2a64-1-960.jpg` */
-export function pictureName(sha256: string, width: number): string {
+function pictureName(sha256: string, width: number): string {
   return `${sha256.slice(0, 16)}-${recipe}-${width}.jpg`;
 }
 

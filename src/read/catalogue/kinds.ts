@@ -37,7 +37,7 @@ export function section(record: RecordText, title: string): RecordItem[] {
 }
 
 /** Throws for a section nobody reads. */
-export function onlySections(record: RecordText, titles: readonly string[]): void {
+function onlySections(record: RecordText, titles: readonly string[]): void {
   for (const [title, { line }] of record.sections) {
     if (!titles.includes(title)) throw recordError(record.file, line, `has an unknown section "${title}"; expected ${titles.join(', ') || 'none'}`);
   }

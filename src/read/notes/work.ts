@@ -35,7 +35,7 @@ function costOf(reader: Reader, rest: Snippet, hours: Spread | null): Money | nu
 const perMeasure = /^\s*(?:\/|per|an?)\s*(litre|liter|l|ml|metre|meter|m|cm|kg|g|pack|packet|box|pair|set|roll|sheet|dozen|hundred|100)\b/i;
 
 /** `part: plug 25 mm x 4, 1.90 each`. */
-export function partOfWork(reader: Reader, value: Snippet, item: Item): PartWanted {
+function partOfWork(reader: Reader, value: Snippet, item: Item): PartWanted {
   const count = /(?:^|\s)[x×]\s?(\d{1,4})\b/i.exec(value.text) ?? /^(\d{1,4})\s?[x×](?=\s)/i.exec(value.text);
   const bare = count ? value.text.replace(count[0], ' ') : value.text;
   const pieces = bare.split(/[,;]\s+|\s+(?:at|@)\s+(?=[€£¥$\d]|[A-Z]{3}\s?\d)/).map((piece) => piece.trim()).filter((piece) => piece !== '');
@@ -54,7 +54,7 @@ export function partOfWork(reader: Reader, value: Snippet, item: Item): PartWant
 }
 
 /** `done: 2026-05-02, waxed, J. Arden, batch 4411, 1.5 h`. */
-export function doneOf(reader: Reader, value: Snippet, item: Item, work: Work): WorkDone {
+function doneOf(reader: Reader, value: Snippet, item: Item, work: Work): WorkDone {
   const pieces = split(value, /,\s+/g);
   const first = pieces[0];
   const date = first && isDate(first.text) && first.text.length === 10 ? first.text : null;

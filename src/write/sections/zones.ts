@@ -90,7 +90,7 @@ function silent(context: Context, zonesLeft: readonly ZoneInspection[]): Block[]
 }
 
 /** What is wrong in a zone in two clauses, or what was not seen; empty where all that is known is sound. */
-export function gistOf(context: Context, zone: ZoneInspection): string {
+function gistOf(context: Context, zone: ZoneInspection): string {
   const faults = faultsOf(context.inspection.job.catalogue, zone, context.language);
   const rusted = rustedClause(zone.rusted);
   if (faults.length > 0 || rusted !== '') return [...(faults.length > 0 ? [clausesText(faults, 2)] : []), ...(rusted === '' ? [] : [rusted])].join(', ');

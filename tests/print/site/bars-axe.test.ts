@@ -1,11 +1,10 @@
 import { readFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import type { AxeResults, RunOptions } from 'axe-core';
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, test } from 'vitest';
-import { canBrowse, launch, testWithoutBrowser, withPage } from '../../chromium.ts';
-import { buildAll, kinds, layOutAll } from './bars.ts';
-import type { Built } from './bars.ts';
+import type { Page } from 'playwright-core';
+import { describe, expect, test } from 'vitest';
+import { canBrowse, testWithoutBrowser, withPage } from '../../chromium.ts';
+import { builtAndBrowsed, kinds, layOutAll } from './bars.ts';
 
 /** Sent by the debugger's way, which a page's content policy does not stop. */
 const axe = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
@@ -30,22 +29,13 @@ async function run(page: Page, options: RunOptions): Promise<AxeResults> {
 if (!canBrowse()) testWithoutBrowser();
 else {
   describe('axe-core finds nothing', () => {
-    let built: Built;
-    let browser: Browser;
-    beforeAll(async () => {
-      built = await buildAll();
-      browser = await launch();
-    });
-    afterAll(async () => {
-      await browser?.close();
-      built?.remove();
-    });
+    const given = builtAndBrowsed();
 
     const looks = [1280, 320].flatMap((width) => (['light', 'dark'] as const).map((colorScheme) => ({ width, colorScheme })));
     test.each(looks)('at $width px, $colorScheme', async ({ width, colorScheme }) => {
       // In dark mode all on one page has no colour that the pages before it have not.
       for (const { name, site, file, first } of kinds.filter(({ name }) => colorScheme === 'light' || name !== 'whole')) {
-        await withPage(browser, built[site], file, { viewport: { width, height: 900 }, colorScheme }, async (page) => {
+        await withPage(given.browser, given.built[site], file, { viewport: { width, height: 900 }, colorScheme }, async (page) => {
           await first?.(page);
           await layOutAll(page);
           const { violations, passes } = await run(page, colorScheme === 'dark' ? colours : everything);
@@ -57,7 +47,7 @@ else {
     });
 
     test('and would find a link without words, a faint word and a small button', async () => {
-      await withPage(browser, built.sample, 'about.html', {}, async (page) => {
+      await withPage(given.browser, given.built.sample, 'about.html', {}, async (page) => {
         await page.evaluate(() => {
           const small = (words: string): HTMLElement => Object.assign(document.createElement('button'), { textContent: words });
           const faint = Object.assign(document.createElement('p'), { textContent: 'Words nobody can read' });

@@ -1,8 +1,8 @@
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, test } from 'vitest';
-import { canBrowse, launch, testWithoutBrowser, withPage } from '../../chromium.ts';
-import { buildAll, kinds, layOutAll, pagesIn } from './bars.ts';
-import type { Built, Kind } from './bars.ts';
+import type { Page } from 'playwright-core';
+import { describe, expect, test } from 'vitest';
+import { canBrowse, testWithoutBrowser, withPage } from '../../chromium.ts';
+import { builtAndBrowsed, kinds, layOutAll, pagesIn } from './bars.ts';
+import type { Kind } from './bars.ts';
 import { contrast } from './contrast.ts';
 import { focusStop, outOfPage, smallTargets } from './bars-in-page.ts';
 import type { FocusStop } from './bars-in-page.ts';
@@ -12,19 +12,10 @@ const mostStops = (name: string): number => (name === 'overview' ? 200 : 60);
 
 if (!canBrowse()) testWithoutBrowser();
 else {
-  let built: Built;
-  let browser: Browser;
-  beforeAll(async () => {
-    built = await buildAll();
-    browser = await launch();
-  });
-  afterAll(async () => {
-    await browser?.close();
-    built?.remove();
-  });
+  const given = builtAndBrowsed();
   const open = (kind: Kind, options: { width: number; height: number; deviceScaleFactor?: number; colorScheme?: 'light' | 'dark' }, use: (page: Page) => Promise<void>): Promise<void> => {
     const { width, height, ...more } = options;
-    return withPage(browser, built[kind.site], kind.file, { viewport: { width, height }, ...more }, async (page) => {
+    return withPage(given.browser, given.built[kind.site], kind.file, { viewport: { width, height }, ...more }, async (page) => {
       await kind.first?.(page);
       await use(page);
     });
@@ -37,14 +28,14 @@ else {
       { name: '1280 px at 400 %', width: 320, height: 200, deviceScaleFactor: 4 },
       { name: '1280 px', width: 1280, height: 800 },
     ])('no page is scrolled sideways at $name, with words of any length, nor with the letters wide apart', async ({ width, height, deviceScaleFactor = 1 }) => {
-      for (const root of [built.sample, built.long]) {
-        await withPage(browser, root, 'index.html', { viewport: { width, height }, deviceScaleFactor }, async (page) => {
+      for (const root of [given.built.sample, given.built.long]) {
+        await withPage(given.browser, root, 'index.html', { viewport: { width, height }, deviceScaleFactor }, async (page) => {
           const home = page.url().replace('index.html', '');
           for (const file of pagesIn(root)) {
             await page.goto(home + file);
             await layOutAll(page);
             expect(await page.evaluate(outOfPage), file).toEqual([]);
-            if (root === built.long) continue;
+            if (root === given.built.long) continue;
             // Criterion 1.4.12: distances a reader may set.
             await page.evaluate(() => {
               const sheet = new CSSStyleSheet();
@@ -89,7 +80,7 @@ else {
   });
 
   test('a stop without a ring, with a faint one, or under a bar is noticed', async () => {
-    await withPage(browser, built.sample, 'about.html', {}, async (page) => {
+    await withPage(given.browser, given.built.sample, 'about.html', {}, async (page) => {
       const stopWith = async (css: string): Promise<FocusStop | null> => {
         await page.evaluate((rules) => {
           const sheet = new CSSStyleSheet();

@@ -2,14 +2,13 @@ import { execFileSync, spawnSync } from 'node:child_process';
 import { readFileSync, statSync, writeFileSync } from 'node:fs';
 import path from 'node:path';
 import { fileURLToPath } from 'node:url';
-import type { Browser, Page } from 'playwright-core';
+import type { Page } from 'playwright-core';
 import sharp from 'sharp';
-import { afterAll, beforeAll, describe, expect, test } from 'vitest';
-import { canBrowse, launch, testWithoutBrowser, withPage } from '../../chromium.ts';
+import { describe, expect, test } from 'vitest';
+import { canBrowse, testWithoutBrowser, withPage } from '../../chromium.ts';
 import type { Block, Figure } from '../../../src/model/dossier.ts';
 import { outcomes } from '../../../src/model/catalogue.ts';
-import { buildAll, kinds, layOutAll, scrollThrough } from './bars.ts';
-import type { Built } from './bars.ts';
+import { builtAndBrowsed, kinds, layOutAll, scrollThrough } from './bars.ts';
 import { contrast } from './contrast.ts';
 
 function figuresOf(block: Block): Figure[] {
@@ -27,17 +26,8 @@ async function inkOf(png: Buffer): Promise<boolean[]> {
 
 if (!canBrowse()) testWithoutBrowser();
 else {
-  let built: Built;
-  let browser: Browser;
-  beforeAll(async () => {
-    built = await buildAll();
-    browser = await launch();
-  });
-  afterAll(async () => {
-    await browser?.close();
-    built?.remove();
-  });
-  const open = (file: string, options: Parameters<typeof withPage>[3], use: (page: Page, asked: string[]) => Promise<void>): Promise<void> => withPage(browser, built.sample, file, options, use);
+  const given = builtAndBrowsed();
+  const open = (file: string, options: Parameters<typeof withPage>[3], use: (page: Page, asked: string[]) => Promise<void>): Promise<void> => withPage(given.browser, given.built.sample, file, options, use);
 
   describe('weight', () => {
     // Our judgement what screens there are: a plain one, a fine one, a phone's.
@@ -46,7 +36,7 @@ else {
       { screen: 'a fine screen', viewport: { width: 1280, height: 900 }, deviceScaleFactor: 2 },
       { screen: 'a phone', viewport: { width: 390, height: 844 }, deviceScaleFactor: 3 },
     ])('of all that the overview and a zone fetch on $screen before anything is clicked', async ({ screen: _, ...options }) => {
-      for (const file of built.files.filter((name) => name === 'index.html' || (name.startsWith('zones/') && readFileSync(path.join(built.sample, name), 'utf8').includes('<img')))) {
+      for (const file of given.built.files.filter((name) => name === 'index.html' || (name.startsWith('zones/') && readFileSync(path.join(given.built.sample, name), 'utf8').includes('<img')))) {
         await open(file, options, async (page, asked) => {
           await scrollThrough(page);
           const bytes = [...new Set(asked.filter((url) => url.startsWith('file:')))].reduce((sum, url) => sum + statSync(fileURLToPath(url)).size, 0);
@@ -63,7 +53,7 @@ else {
       await open('index.html', { javaScriptEnabled: false }, async (page) => {
         const home = page.url().replace('index.html', '');
         let pictures = 0;
-        for (const file of built.files) {
+        for (const file of given.built.files) {
           await page.goto(home + file);
           const { inside, images } = await page.evaluate(() => ({
             inside: [...document.querySelectorAll('style, script')].reduce((sum, part) => sum + new TextEncoder().encode(part.textContent).length, 0),
@@ -85,8 +75,8 @@ else {
     await open('index.html', {}, async (page, asked) => {
       const home = page.url().replace('index.html', '');
       expect(home).toContain('/mail%20dossier%20%C3%A4%C3%B6%20%231/');
-      for (const file of built.files) await page.goto(home + file);
-      expect(asked.filter((url) => url.endsWith('.html')).length).toBeGreaterThan(built.files.length);
+      for (const file of given.built.files) await page.goto(home + file);
+      expect(asked.filter((url) => url.endsWith('.html')).length).toBeGreaterThan(given.built.files.length);
       for (const { file, first, site } of kinds) {
         if (site !== 'sample' || !first) continue;
         await page.goto(home + file);
@@ -97,7 +87,7 @@ else {
 
   describe('alternative texts', () => {
     test('of each photo is the one the dossier has, in every place it is shown', async () => {
-      const { sections } = built.dossier;
+      const { sections } = given.built.dossier;
       await open('index.html', {}, async (page) => {
         const home = page.url().replace('index.html', '');
         for (const name of new Set(sections.map((section) => section.page))) {
@@ -111,11 +101,11 @@ else {
 
     test('is the finding as it was typed', () => {
       // ![a place: what is found](a photo), of the findings file.
-      const typed = built.dossier.findings.flatMap(({ text }) => [...text.matchAll(/!\[([^\]]+)\]\(([^)]+)\)/g)].map(([, words = '', file = '']) => ({ words: bare(words.replace(/ \d+ mm(?=,)/, '')), file })));
+      const typed = given.built.dossier.findings.flatMap(({ text }) => [...text.matchAll(/!\[([^\]]+)\]\(([^)]+)\)/g)].map(([, words = '', file = '']) => ({ words: bare(words.replace(/ \d+ mm(?=,)/, '')), file })));
       expect(typed.length).toBeGreaterThan(10);
-      const figures = built.dossier.sections.flatMap((section) => section.blocks.flatMap(figuresOf));
+      const figures = given.built.dossier.sections.flatMap((section) => section.blocks.flatMap(figuresOf));
       for (const { words, file } of typed) {
-        const ids = built.dossier.photos.filter((photo) => path.basename(photo.file) === file).map(({ id }) => id);
+        const ids = given.built.dossier.photos.filter((photo) => path.basename(photo.file) === file).map(({ id }) => id);
         const alts = figures.filter(({ photo }) => ids.includes(photo)).map(({ alt }) => bare(alt));
         expect(alts.length, file).toBeGreaterThan(1);
         for (const alt of alts) expect(alt, file).toContain(words);
@@ -232,7 +222,7 @@ else {
           });
           expect(cut).toEqual([]);
           expect(ground).toBe('rgb(255, 255, 255)');
-          const printed = path.join(built.sample, '..', 'printed.pdf');
+          const printed = path.join(given.built.sample, '..', 'printed.pdf');
           writeFileSync(printed, await page.pdf({ format: 'A4', preferCSSPageSize: true }));
           // Words are broken over lines, and the running head stands between those of two sheets.
           const have = new Set(execFileSync('pdftotext', ['-raw', printed, '-'], { encoding: 'utf8', maxBuffer: 1 << 26 }).split(/\s+/));

@@ -1,10 +1,12 @@
 import { cpSync, mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import path from 'node:path';
-import type { Page } from 'playwright-core';
+import type { Browser, Page } from 'playwright-core';
+import { afterAll, beforeAll } from 'vitest';
 import { dossierSchema } from '../../../src/model/dossier.ts';
 import type { Dossier } from '../../../src/model/dossier.ts';
 import { printSite } from '../../../src/print/site/index.ts';
+import { launch } from '../../chromium.ts';
 import { copySample, sillbook } from '../../commands/command-line.ts';
 import { writeRenditions } from './dossier.ts';
 import { pairDossier, writePairPictures } from './pair-dossier.ts';
@@ -34,7 +36,7 @@ function stretched<Tree>(tree: Tree, key = ''): Tree {
   return Object.fromEntries(Object.entries(tree).map(([name, part]) => [name, name === 'columns' ? part : stretched(part, name)])) as Tree;
 }
 
-export async function buildAll(): Promise<Built> {
+async function buildAll(): Promise<Built> {
   const folder = mkdtempSync(path.join(tmpdir(), 'sillbook-bars-'));
   const sample = path.join(folder, 'mail dossier äö #1');
   const ran = sillbook(['build', copySample(folder), '--out', sample]);
@@ -50,6 +52,20 @@ export async function buildAll(): Promise<Built> {
   await printSite({ ...pairDossier(), ...stretched({ sections, title, subtitle, limits, author }) }, { work: path.join(folder, 'work'), out: long });
   const dossier = dossierSchema.parse(JSON.parse(readFileSync(path.join(sample, 'dossier.json'), 'utf8')));
   return { sample, pairs, long, dossier, files: pagesIn(sample), remove: () => rmSync(folder, { recursive: true, force: true }) };
+}
+
+/** The sites and a browser for all tests of the place it is called from, made before the first and gone after the last. */
+export function builtAndBrowsed(): { built: Built; browser: Browser } {
+  const given = {} as { built: Built; browser: Browser };
+  beforeAll(async () => {
+    given.built = await buildAll();
+    given.browser = await launch();
+  });
+  afterAll(async () => {
+    await given.browser?.close();
+    given.built?.remove();
+  });
+  return given;
 }
 
 export interface Kind {

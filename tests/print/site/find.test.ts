@@ -185,6 +185,8 @@ else {
         await page.goto(address('find.html'));
         await page.uncheck('.find-key input');
         await page.goto(address('zones/sill-left.html'));
+        // What one page stores reaches the next a moment later, where it has a process of its own.
+        await page.waitForFunction(() => localStorage.length > 0);
         await page.keyboard.press('/');
         expect(await page.evaluate(() => document.activeElement?.tagName)).toBe('BODY');
       });
