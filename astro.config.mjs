@@ -9,7 +9,7 @@ import { sitePages } from './src/print/site/pages.ts';
 
 const work = path.join(packageRoot, '.work');
 mkdirSync(work, { recursive: true });
-const dossier = path.join(packageRoot, 'sample-job/out/dossier.json');
+const dossier = path.join(packageRoot, 'sample-job/2026-03-14/out/dossier.json');
 const site = existsSync(dossier) ? sitePages(JSON.parse(readFileSync(dossier, 'utf8'))) : /** @type {any} */ ({ pages: [] });
 const { configFile: _, ...config } = siteConfig({ site, work, srcDir: templates, outDir: path.join(work, 'site') });
 

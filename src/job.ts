@@ -19,7 +19,7 @@ import { renderPictures } from './print/pictures/index.ts';
 import { openLast } from './print/pictures/last.ts';
 import type { LastPictures } from './print/pictures/last.ts';
 import { read } from './read/index.ts';
-import type { ReadJob } from './read/index.ts';
+import type { ReadJob, ReadVisit } from './read/index.ts';
 import type { PhotoMemory } from './read/photos/memory.ts';
 import { readEdition } from './read/editions.ts';
 import { hashList, hashText, sealFolder } from './seal/index.ts';
@@ -28,11 +28,17 @@ import { changesBetween } from './write/changes.ts';
 import { write } from './write/index.ts';
 import { originalsName, pdfName } from './model/job.ts';
 
-/** A job read and judged, nothing written yet. */
-export interface Inspected extends Omit<ReadJob, 'job'> {
+/** A visit read and judged. */
+export interface InspectedVisit extends ReadVisit {
   inspection: Inspection;
   outlook: Outlook;
   plan: Plan;
+}
+
+/** A job read and judged, nothing written yet: the visit it is about, and those before it. */
+export interface Inspected extends Omit<InspectedVisit, 'job'>, Pick<ReadJob, 'folder'> {
+  /** Oldest first, each judged at its own date. */
+  earlier: InspectedVisit[];
   /** Of all stages so far. */
   notices: Notice[];
 }
@@ -45,10 +51,29 @@ export async function inspect(jobFolder: string, options: { clock: Clock; skip?:
   const { clock, skip = [], onProgress, memory, signal } = options;
   const found = await read(jobFolder, { clock, skip, ...(onProgress ? { onProgress: (done, total) => onProgress('Reading photos', done, total) } : {}), ...(memory ? { memory } : {}), ...(signal ? { signal } : {}), ...(options.language ? { language: options.language } : {}) });
   if (!found) return null;
-  const inspection = place(found.job);
-  const outlook = weigh(inspection, { sensitivity: options.sensitivity ?? false });
-  const planned = plan(inspection, outlook);
-  return { folder: found.folder, findings: found.findings, texts: found.texts, inspection, outlook, plan: planned, notices: [...inspection.notices, ...outlook.car.notices, ...planned.notices] };
+  const { folder, earlier } = found;
+  const visits = earlier.map((visit) => judged(visit, false));
+  const current = judged(found, options.sensitivity ?? false);
+  const { findings, texts, inspection, outlook, plan: planned } = current;
+  return { folder, findings, texts, inspection, outlook, plan: planned, earlier: visits, notices: [...noticesOf(current), ...visits.flatMap(earlierNotices)] };
+}
+
+function judged(visit: ReadVisit, sensitivity: boolean): InspectedVisit {
+  const inspection = place(visit.job);
+  const outlook = weigh(inspection, { sensitivity });
+  return { ...visit, inspection, outlook, plan: plan(inspection, outlook) };
+}
+
+function noticesOf({ inspection, outlook, plan: planned }: InspectedVisit): Notice[] {
+  return [...inspection.notices, ...outlook.car.notices, ...planned.notices];
+}
+
+/** What would make a dossier untrue counts whatever visit it stands in; the rest was said of that visit and is only counted. */
+function earlierNotices(visit: InspectedVisit): Notice[] {
+  const notices = noticesOf(visit);
+  const others = notices.filter((notice) => notice.level === 'warning').length;
+  const count = others === 0 ? [] : [{ level: 'note' as const, rule: 'visit-earlier-warnings', spot: { file: visit.inspection.job.notes.file }, found: `${others} ${others === 1 ? 'warning' : 'warnings'} of the earlier visit in ${visit.job.visit ?? ''}`, advice: 'They are not repeated here; check that folder by itself to read them.' }];
+  return [...notices.filter((notice) => notice.level === 'error'), ...count];
 }
 
 /** Looks at the pixels of an inspected job, so that `check` can hint at photos to take again. What is made for it stays in the cache for a build. */
@@ -173,7 +198,7 @@ export async function preview(inspected: Inspected, options: Pick<BuildOptions, 
 function picturesOf({ inspection, folder }: Inspected, options: Pick<BuildOptions, 'cache' | 'onProgress' | 'signal'> & { stage: Parameters<Progress>[0]; out: string | null; last?: LastPictures }): ReturnType<typeof renderPictures> {
   const { cache, onProgress, signal, stage, out, last } = options;
   return renderPictures(inspection.job.photos, {
-    jobFolder: folder.visit,
+    jobFolder: folder.car,
     cacheFolder: cache,
     outFolder: out,
     hidden: hiddenAreas(inspection),
@@ -214,7 +239,8 @@ function hiddenAreas(inspection: Inspection): Map<string, [number, number, numbe
 
 /** The originals: every photo and the texts the dossier was made from. */
 function originalsOf(inspected: Inspected): { list: string; files: { path: string; bytes: number; sha256: string }[] } {
-  const photos = inspected.inspection.job.photos.map(({ path: name, bytes, sha256 }) => ({ path: name, bytes, sha256 }));
-  const files = [...photos, ...inspected.texts].toSorted((a, b) => (a.path < b.path ? -1 : a.path > b.path ? 1 : 0));
+  const visits = [inspected, ...inspected.earlier];
+  const photos = visits.flatMap((visit) => visit.inspection.job.photos).map(({ path: name, bytes, sha256 }) => ({ path: name, bytes, sha256 }));
+  const files = [...photos, ...visits.flatMap((visit) => visit.texts)].toSorted((a, b) => (a.path < b.path ? -1 : a.path > b.path ? 1 : 0));
   return { list: hashList(files), files };
 }

@@ -11,7 +11,7 @@ import { scratch, sillbook } from './commands/command-line.ts';
 const place = scratch();
 const out = path.join(place.folder, 'mail dossier äö #1');
 beforeAll(() => {
-  const ran = sillbook(['build', 'sample-job', '--out', out]);
+  const ran = sillbook(['build', 'sample-job/2026-03-14', '--out', out]);
   if (ran.code !== 0) throw new Error(ran.err);
 }, 60_000);
 afterAll(() => place.remove());

@@ -108,9 +108,7 @@ export function languageOf(asked: string | undefined): { language?: Language } {
 
 /** Inspects a job for a command that writes; wrong use where the folder is missing. */
 export async function inspectFor(job: string, out: string, onProgress: Progress, depth: 'check' | 'build', more: { memory?: PhotoMemory; signal?: AbortSignal; language?: Language } = {}): Promise<Inspected> {
-  const inside = path.relative(path.resolve(job), path.resolve(out)).split(path.sep).join('/');
-  const skip = inside.startsWith('..') || path.isAbsolute(inside) ? [] : [inside];
-  const inspected = await inspect(job, { clock: clock(), skip, sensitivity: depth === 'build', onProgress, ...more });
+  const inspected = await inspect(job, { clock: clock(), skip: [path.resolve(out)], sensitivity: depth === 'build', onProgress, ...more });
   return inspected ?? (await noJob(job));
 }
 

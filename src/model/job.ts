@@ -9,6 +9,8 @@ import type { Settings } from './settings.ts';
 export interface Job {
   catalogue: Catalogue;
   settings: Settings;
+  /** Name of the visit's folder within that of the car; empty or left out where it is the same. */
+  visit?: string;
   notes: Notes;
   /** The workshop's own, out of the findings and the settings. */
   rates: Rates;

@@ -20,9 +20,9 @@ export interface TakenAt {
 
 /** A photo file of the job: what can be told from its bytes without looking at the picture. */
 export interface Photo {
-  /** Unique, stable, fit for file names and anchors: `img-4022`; `img-4022-2` where names repeat. */
+  /** Unique, stable, fit for file names and anchors: `img-4022`; `img-4022-2` where names repeat; `2026-03-14--img-4022` of an earlier visit. */
   id: string;
-  /** Path relative to the job folder, as on disk, with `/`. */
+  /** Path relative to the folder of the car, as on disk, with `/`. */
   path: string;
   /** File name with ending. */
   name: string;

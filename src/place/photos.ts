@@ -36,7 +36,7 @@ export function placePhotos(job: Job): Placing {
   for (const photo of job.photos) {
     const mentions = named.byPhoto.get(photo.id);
     const answer =
-      (mentions && byName(mentions)) ?? byFolder(names, photo) ?? byFileName(names, photo) ?? byKeyword(names, photo) ?? claim(photo);
+      (mentions && byName(mentions)) ?? byFolder(names, photo, job.visit ?? '') ?? byFileName(names, photo) ?? byKeyword(names, photo) ?? claim(photo);
     if (answer) answers.set(photo.id, answer);
   }
   for (const [id, answer] of placeBetween(job.photos, answers)) answers.set(id, answer);
@@ -80,8 +80,8 @@ function byName(mentions: Mentions): Answer | null {
 }
 
 /** The innermost folder that is a zone's name, by itself or after the name of the folder around it ("sill/left"). */
-function byFolder(names: ZoneNames, photo: Photo): Answer | null {
-  const folders = photo.path.split('/').slice(0, -1);
+function byFolder(names: ZoneNames, photo: Photo, visit: string): Answer | null {
+  const folders = photo.path.slice(visit.length).split('/').slice(0, -1);
   for (let at = folders.length - 1; at >= 0; at -= 1) {
     const own = folders[at] ?? '';
     const around = folders[at - 1];

@@ -1,9 +1,12 @@
 import { createHash } from 'node:crypto';
+import path from 'node:path';
+import type { Catalogue } from '../model/catalogue.ts';
 import type { Clock, Job } from '../model/job.ts';
+import type { Meta } from '../model/notes.ts';
 import type { Notice } from '../model/notice.ts';
 import { readCatalogue } from './catalogue/index.ts';
-import { openJob, readFindings } from './folder.ts';
-import type { JobFolder } from './folder.ts';
+import { openJob, readFindings, settingsName } from './folder.ts';
+import type { JobFolder, VisitFolder } from './folder.ts';
 import { decode, readNotes } from './notes/index.ts';
 import { readPhotos } from './photos/index.ts';
 import type { PhotoMemory } from './photos/memory.ts';
@@ -16,7 +19,7 @@ import type { Settings } from '../model/settings.ts';
 /** Passed to `read` besides the folder. */
 export interface ReadOptions {
   clock: Clock;
-  /** Folders inside the job that hold output, relative to the visit with `/`. */
+  /** Folders inside the job that hold output, with their whole path. */
   skip?: string[];
   onProgress?: (done: number, total: number) => void;
   /** What an earlier reading of the photos found; without it every photo is read and hashed. */
@@ -26,19 +29,33 @@ export interface ReadOptions {
   language?: Settings['language'];
 }
 
-/** A job as read, with what the later stages need of the disk. */
-export interface ReadJob {
+/** A visit as read, with what the later stages need of the disk. */
+export interface ReadVisit {
   job: Job;
-  folder: JobFolder;
   /** The findings file as it lies on the disk, null where there is none. */
   findings: Uint8Array | null;
-  /** Hashes of the text files read, paths as in the list of originals. */
+  /** Hashes of the text files read, paths as in the list of originals: relative to the folder of the car. */
   texts: { path: string; bytes: number; sha256: string }[];
 }
 
+/** A job as read: the visit it is about, and those before it. */
+export interface ReadJob extends ReadVisit {
+  folder: JobFolder;
+  /** Oldest first. */
+  earlier: ReadVisit[];
+}
+
+/** What all visits of a car have in common. */
+interface Shared {
+  folder: JobFolder;
+  catalogue: Catalogue;
+  settings: Settings;
+  options: ReadOptions;
+}
+
 /**
- * Reads a job folder: settings, photos (each file once), findings, times. Writes nothing. Null where the folder does
- * not exist; whatever is wrong inside becomes a notice.
+ * Reads a job folder: settings, and of each visit up to the one it is about photos (each file once), findings, times.
+ * Writes nothing. Null where the folder does not exist; whatever is wrong inside becomes a notice.
  */
 export async function read(jobFolder: string, options: ReadOptions): Promise<ReadJob | null> {
   const folder = await openJob(jobFolder);
@@ -46,38 +63,49 @@ export async function read(jobFolder: string, options: ReadOptions): Promise<Rea
   const settings = await readSettings(folder.car, options.language);
   const own = readCatalogue();
   const { risk, notices: riskNotices } = jobRisk(own.risk, settings.settings, settings.bytes ? new TextDecoder().decode(settings.bytes) : '');
-  const catalogue = { ...own, risk };
-  const findings = await readFindings(folder);
+  const shared: Shared = { folder, catalogue: { ...own, risk }, settings: settings.settings, options };
+  const visits: ReadVisit[] = [];
+  for (const visit of [...folder.earlier, folder]) {
+    // What is known of the car stands in the first visit, and is inherited until a later one says it anew.
+    visits.push(await readVisit(shared, visit, visits.at(-1)?.job.notes.car ?? []));
+  }
+  const [current] = visits.splice(-1);
+  if (!current) return null;
+  current.job.notices.unshift(...settings.notices, ...riskNotices);
+  current.texts.push(...(settings.bytes ? [textOf(settingsName, settings.bytes)] : []));
+  return { ...current, folder, earlier: visits };
+}
+
+async function readVisit({ folder, catalogue, settings, options }: Shared, visit: VisitFolder, inherited: readonly Meta[]): Promise<ReadVisit> {
   const { skip = [], onProgress, memory, signal } = options;
-  const photos = await readPhotos(folder.visit, { skip, ...(onProgress ? { onProgress } : {}), ...(memory ? { memory } : {}), ...(signal ? { signal } : {}) });
-  const file = folder.findings ?? 'findings.md';
+  const place = path.join(folder.car, visit.name);
+  const name = visit.findings ?? 'findings.md';
+  const file = visit.name === folder.name && folder.given ? name : path.posix.join(folder.given ? '..' : '', visit.name, name);
+  const findings = await readFindings(folder, visit, file);
+  const photos = await readPhotos(place, {
+    visit: visit.name,
+    current: visit.name === folder.name,
+    skip: skip.map((one) => path.relative(path.resolve(place), one).split(path.sep).join('/')),
+    ...(onProgress ? { onProgress } : {}),
+    ...(memory ? { memory } : {}),
+    ...(signal ? { signal } : {}),
+  });
   const { text, damaged } = findings.bytes ? decode(findings.bytes) : { text: '', damaged: false };
-  const photoNames = photos.photos.map((photo) => photo.name);
-  const { notes, notices } = readNotes({ file, text, catalogue, settings: settings.settings, photoNames });
-  const inherited = await inheritCar(folder, notes.car.length === 0);
-  if (inherited) notes.car.push(...readNotes({ ...inherited, catalogue, settings: settings.settings, photoNames: [] }).notes.car);
+  const { notes, notices } = readNotes({ file, text, catalogue, settings, photoNames: photos.photos.map((photo) => photo.name) });
+  if (notes.car.length === 0) notes.car.push(...inherited);
   const built = Number(/\b(\d{4})\b/.exec(notes.car.find((meta) => meta.key === 'built')?.text ?? '')?.[1] ?? Number.NaN);
   const timed = timePhotos(photos.photos, { seen: notes.seen, clocks: notes.clocks, built: Number.isNaN(built) ? null : built, today: options.clock.today });
-  const { rates, notices: rateNotices } = ratesOf(notes.rates, settings.settings);
+  const { rates, notices: rateNotices } = ratesOf(notes.rates, settings);
   const job: Job = {
     catalogue,
-    settings: settings.settings,
+    settings,
+    visit: visit.name,
     notes,
     rates,
     photos: timed.photos,
-    notices: [
-      ...settings.notices,
-      ...riskNotices,
-      ...findings.notices,
-      ...(findings.bytes ? textNotices(file, text, damaged) : []),
-      ...notices,
-      ...rateNotices,
-      ...photos.notices,
-      ...timed.notices,
-      ...visitNotices(folder),
-    ],
+    notices: [...findings.notices, ...(findings.bytes ? textNotices(file, text, damaged) : []), ...notices, ...rateNotices, ...photos.notices, ...timed.notices],
   };
-  return { job, folder, findings: findings.bytes, texts: textsOf(file, findings.bytes, settings.bytes) };
+  return { job, findings: findings.bytes, texts: findings.bytes ? [textOf(path.posix.join(visit.name, name), findings.bytes)] : [] };
 }
 
 function textNotices(file: string, text: string, damaged: boolean): Notice[] {
@@ -91,24 +119,6 @@ function textNotices(file: string, text: string, damaged: boolean): Notice[] {
   return notices;
 }
 
-function visitNotices(folder: JobFolder): Notice[] {
-  if (folder.earlier.length === 0) return [];
-  return [{ level: 'note', rule: 'visits-earlier', found: `${folder.earlier.length} earlier visit${folder.earlier.length === 1 ? '' : 's'} in this folder (${folder.earlier.join(', ')})`, advice: 'This dossier is of the newest visit; the earlier ones are left as they are and not compared.' }];
-}
-
-/** `# Car` stands in the first visit and is inherited. */
-async function inheritCar(folder: JobFolder, wanted: boolean): Promise<{ file: string; text: string } | null> {
-  const first = folder.earlier[0];
-  if (!wanted || first === undefined) return null;
-  const earlier = await openJob(`${folder.car}/${first}`);
-  const found = earlier ? await readFindings(earlier) : null;
-  return found?.bytes ? { file: `../${first}/${earlier?.findings ?? 'findings.md'}`, text: decode(found.bytes).text } : null;
-}
-
-function textsOf(file: string, findings: Uint8Array | null, settings: Uint8Array | null): ReadJob['texts'] {
-  const hash = (bytes: Uint8Array): string => createHash('sha256').update(bytes).digest('hex');
-  return [
-    ...(findings ? [{ path: file, bytes: findings.length, sha256: hash(findings) }] : []),
-    ...(settings ? [{ path: 'sillbook.json', bytes: settings.length, sha256: hash(settings) }] : []),
-  ];
+function textOf(name: string, bytes: Uint8Array): ReadVisit['texts'][number] {
+  return { path: name, bytes: bytes.length, sha256: createHash('sha256').update(bytes).digest('hex') };
 }

@@ -2,11 +2,9 @@ import { readFile } from 'node:fs/promises';
 import path from 'node:path';
 import { distance } from 'fastest-levenshtein';
 import type { Notice } from '../model/notice.ts';
-import { leadsOut, linkOutside } from './folder.ts';
+import { leadsOut, linkOutside, settingsName as file } from './folder.ts';
 import { settingsSchema } from '../model/settings.ts';
 import type { Settings } from '../model/settings.ts';
-
-const file = 'sillbook.json';
 
 /**
  * Reads `sillbook.json` of a folder; defaults where there is none. A value that cannot be used is an error: it would make

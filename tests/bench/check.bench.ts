@@ -13,7 +13,7 @@ import { settingsSchema } from '../../src/model/settings.ts';
 function bigJob(): string {
   const job = mkdtempSync(path.join(tmpdir(), 'sillbook-bench-'));
   mkdirSync(path.join(job, 'photos'));
-  for (let index = 0; index < 300; index += 1) cpSync(`sample-job/photos/IMG_40${21 + (index % 18)}.jpg`, path.join(job, 'photos', `IMG_${5000 + index}.jpg`));
+  for (let index = 0; index < 300; index += 1) cpSync(`sample-job/2026-03-14/photos/IMG_40${21 + (index % 18)}.jpg`, path.join(job, 'photos', `IMG_${5000 + index}.jpg`));
   const lines = Array.from({ length: 300 }, (_, index) => `${index % 15 === 0 ? `\n# ${['Sill, left', 'Sill, right', 'Inner wing, left', 'Floor, left'][(index / 15) % 4]}\n\n` : ''}- plug, face ${index + 1}: ${['sound', 'missing', 'cracked, loose'][index % 3]}. pressed. IMG_${5000 + index}`);
   writeFileSync(path.join(job, 'findings.md'), `# Car\n- built: 1971\n- body: saloon\n${lines.join('\n')}\n`);
   return job;

@@ -63,7 +63,7 @@ function fullJob(): Inspection {
 }
 
 const job = fullJob();
-const sample = judged(readFileSync('sample-job/findings.md', 'utf8')).inspection;
+const sample = judged(readFileSync('sample-job/2026-03-14/findings.md', 'utf8')).inspection;
 
 /** The same with a model of its own, so that nothing is remembered. */
 function cold(one: Inspection): Inspection {

@@ -52,7 +52,7 @@ test('check --photos looks at the pictures, and a build finds them made', { time
 });
 
 test('without --photos nothing is said of pixels', () => {
-  const plain = sillbook(['check', 'sample-job', '--json']);
+  const plain = sillbook(['check', 'sample-job/2026-03-14', '--json']);
   const data = JSON.parse(plain.out) as { notices: Notice[]; photos: { hints: string[] }[] };
   expect(aboutPhotos(data.notices)).toEqual([]);
   expect(data.photos.flatMap(({ hints }) => hints)).toEqual([]);

@@ -56,6 +56,6 @@ export const findings = `# Car
 /** Copies the sample job without what was built from it. */
 export function copySample(folder: string): string {
   const job = path.join(folder, 'sample');
-  for (const name of ['findings.md', 'sillbook.json', 'photos']) cpSync(path.join('sample-job', name), path.join(job, name), { recursive: true });
+  for (const name of ['2026-03-14/findings.md', 'sillbook.json', '2026-03-14/photos']) cpSync(path.join('sample-job', name), path.join(job, path.basename(name)), { recursive: true });
   return job;
 }

@@ -30,15 +30,15 @@ test.each([
   [['check'], /needs a job folder/],
   [['check', 'a', 'b'], /one job folder/],
   [['check', 'no-such-folder'], /no folder no-such-folder/],
-  [['build', 'sample-job', '--edition', 'glossy'], /no edition "glossy"/],
-  [['build', 'sample-job', '--bogus'], /Unknown option/],
-  [['build', 'sample-job', '--out', 'src'], /other things than a dossier/],
-  [['build', 'sample-job', '--out', '.'], /would replace it/],
-  [['issue', 'sample-job'], /needs --number/],
-  [['issue', 'sample-job', '--number', '../x', '--date', '2026-03-15'], /needs --number/],
-  [['issue', 'sample-job', '--number', '1', '--date', '2026-02-30'], /needs --date/],
+  [['build', 'sample-job/2026-03-14', '--edition', 'glossy'], /no edition "glossy"/],
+  [['build', 'sample-job/2026-03-14', '--bogus'], /Unknown option/],
+  [['build', 'sample-job/2026-03-14', '--out', 'src'], /other things than a dossier/],
+  [['build', 'sample-job/2026-03-14', '--out', '.'], /would replace it/],
+  [['issue', 'sample-job/2026-03-14'], /needs --number/],
+  [['issue', 'sample-job/2026-03-14', '--number', '../x', '--date', '2026-03-15'], /needs --number/],
+  [['issue', 'sample-job/2026-03-14', '--number', '1', '--date', '2026-02-30'], /needs --date/],
   [['new', 'nothing-here', '--into', 'no-such-job'], /no nothing-here/],
-  [['new', 'sample-job/photos'], /needs --into/],
+  [['new', 'sample-job/2026-03-14/photos'], /needs --into/],
 ])('wrong use: %j', (args, says) => {
   const ran = sillbook(args);
   expect(ran).toMatchObject({ code: 2, out: '' });
@@ -59,7 +59,7 @@ test('check of the sample: results on standard output, no heavy package, nothing
 });
 
 test('check --json tells the same as data', () => {
-  const ran = sillbook(['check', 'sample-job', '--json']);
+  const ran = sillbook(['check', 'sample-job/2026-03-14', '--json']);
   const data = JSON.parse(ran.out) as { coverage: { known: number }; zones: unknown[]; photos: { sha256: string }[]; todo: { rule: string }[] };
   expect(data.coverage.known).toBeGreaterThan(20);
   expect(data.photos).toHaveLength(21);
@@ -86,7 +86,7 @@ test('control characters in the findings do not reach the terminal', async () =>
 
 test('new makes a job from photos, twice never', () => {
   const job = path.join(place.folder, 'fresh');
-  const made = sillbook(['new', 'sample-job/photos', '--into', job]);
+  const made = sillbook(['new', 'sample-job/2026-03-14/photos', '--into', job]);
   expect(made.code).toBe(0);
   expect(made.out).toMatch(/21 photos, 4 under a zone, 17 to place/);
   const text = readFileSync(path.join(job, 'findings.md'), 'utf8');
@@ -96,7 +96,7 @@ test('new makes a job from photos, twice never', () => {
   expect(text).toMatch(/# To place\n\n!\[\]\(IMG_4021\.jpg\)\n!\[\]\(IMG_4022\.jpg\)\n!\[\]\(IMG_4023\.jpg\)\n\n/);
   const check = sillbook(['check', job]);
   expect(check.code).toBe(0);
-  const again = sillbook(['new', 'sample-job/photos', '--into', job]);
+  const again = sillbook(['new', 'sample-job/2026-03-14/photos', '--into', job]);
   expect(again.code).toBe(2);
   expect(again.err).toMatch(/not overwritten/);
   expect(readFileSync(path.join(job, 'findings.md'), 'utf8')).toBe(text);
@@ -108,7 +108,7 @@ test('new takes photos only, and says what it left', () => {
   writeFileSync(path.join(from, 'film.mov'), 'x');
   expect(sillbook(['new', from, '--into', path.join(place.folder, 'none')])).toMatchObject({ code: 2 });
   expect(existsSync(path.join(place.folder, 'none'))).toBe(false);
-  cpSync('sample-job/photos/IMG_4021.jpg', path.join(from, 'a b.jpg'));
+  cpSync('sample-job/2026-03-14/photos/IMG_4021.jpg', path.join(from, 'a b.jpg'));
   const ran = sillbook(['new', from, '--into', path.join(place.folder, 'some')]);
   expect(ran.err).toContain('not those of photos: 1.');
   expect(readdirSync(path.join(place.folder, 'some', 'photos'))).toEqual(['a b.jpg']);
@@ -118,8 +118,8 @@ test('new keeps photos apart that share a name, takes zones from folders, leaves
   const from = path.join(place.folder, 'from');
   mkdirSync(path.join(from, 'left sill'), { recursive: true });
   mkdirSync(path.join(from, 'b'), { recursive: true });
-  cpSync('sample-job/photos/IMG_4021.jpg', path.join(from, 'left sill', 'one (1) ü.jpg'));
-  cpSync('sample-job/photos/IMG_4022.jpg', path.join(from, 'b', 'one (1) ü.jpg'));
+  cpSync('sample-job/2026-03-14/photos/IMG_4021.jpg', path.join(from, 'left sill', 'one (1) ü.jpg'));
+  cpSync('sample-job/2026-03-14/photos/IMG_4022.jpg', path.join(from, 'b', 'one (1) ü.jpg'));
   chmodSync(path.join(from, 'b', 'one (1) ü.jpg'), 0o444);
   const job = path.join(place.folder, 'job');
   expect(sillbook(['new', from, '--into', job]).code).toBe(0);
@@ -129,7 +129,7 @@ test('new keeps photos apart that share a name, takes zones from folders, leaves
   expect(sillbook(['check', job]).out).not.toContain('photo-missing');
   const inside = path.join(place.folder, 'inside');
   mkdirSync(path.join(inside, 'pictures'), { recursive: true });
-  cpSync('sample-job/photos/IMG_4021.jpg', path.join(inside, 'pictures', 'a.jpg'));
+  cpSync('sample-job/2026-03-14/photos/IMG_4021.jpg', path.join(inside, 'pictures', 'a.jpg'));
   expect(sillbook(['new', path.join(inside, 'pictures'), '--into', inside]).code).toBe(0);
   expect(readdirSync(inside).toSorted()).toEqual(['findings.md', 'pictures']);
 });

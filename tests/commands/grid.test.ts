@@ -193,14 +193,14 @@ test.each([
   [['nothing.jpg'], /There is no nothing\.jpg/],
   [['src'], /is no file/],
   [['package.json'], /not a picture/],
-  [['sample-job/photos/IMG_4021.jpg', '--points', '99'], /"99" is no number of points/],
-  [['sample-job/photos/IMG_4021.jpg', '--points', '9'], /25 to 400/],
-  [['sample-job/photos/IMG_4021.jpg', '--points', 'many'], /"many"/],
-  [['sample-job/photos/IMG_4021.jpg', '--region', '0.1', '0.2', '0.3'], /"0\.1 0\.2 0\.3" is no region/],
-  [['sample-job/photos/IMG_4021.jpg', '--region', '10', '10', '90', '80'], /not within 0 and 1/],
-  [['sample-job/photos/IMG_4021.jpg', '--region', '0.1', '-0.1', '0.9', '0.8'], /no region|not within/],
-  [['sample-job/photos/IMG_4021.jpg', '--region', '0.1', '0.1', '0.1', '0.8'], /no area/],
-  [['sample-job/photos/IMG_4021.jpg', '--bogus'], /Unknown option/],
+  [['sample-job/2026-03-14/photos/IMG_4021.jpg', '--points', '99'], /"99" is no number of points/],
+  [['sample-job/2026-03-14/photos/IMG_4021.jpg', '--points', '9'], /25 to 400/],
+  [['sample-job/2026-03-14/photos/IMG_4021.jpg', '--points', 'many'], /"many"/],
+  [['sample-job/2026-03-14/photos/IMG_4021.jpg', '--region', '0.1', '0.2', '0.3'], /"0\.1 0\.2 0\.3" is no region/],
+  [['sample-job/2026-03-14/photos/IMG_4021.jpg', '--region', '10', '10', '90', '80'], /not within 0 and 1/],
+  [['sample-job/2026-03-14/photos/IMG_4021.jpg', '--region', '0.1', '-0.1', '0.9', '0.8'], /no region|not within/],
+  [['sample-job/2026-03-14/photos/IMG_4021.jpg', '--region', '0.1', '0.1', '0.1', '0.8'], /no area/],
+  [['sample-job/2026-03-14/photos/IMG_4021.jpg', '--bogus'], /Unknown option/],
 ] as [string[], RegExp][])('wrong use: %j', (args, says) => {
   const ran = sillbook(['grid', ...args]);
   expect(ran).toMatchObject({ code: 2, out: '' });
@@ -219,7 +219,7 @@ test('a picture in name only, one that cannot be decoded, a damaged one', async 
   const photo = photoIn(place.folder, 'words.jpg');
   writeFileSync(photo, '<svg xmlns="http://www.w3.org/2000/svg" width="9" height="9"/>');
   expect(sillbook(['grid', photo], { cwd: place.folder })).toMatchObject({ code: 2 });
-  const whole = readFileSync('sample-job/photos/IMG_4022.jpg');
+  const whole = readFileSync('sample-job/2026-03-14/photos/IMG_4022.jpg');
   const head = photoIn(place.folder, 'head.jpg');
   writeFileSync(head, whole.subarray(0, 300));
   const none = sillbook(['grid', head], { cwd: place.folder });

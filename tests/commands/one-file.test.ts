@@ -209,7 +209,7 @@ else {
       await withPage(browser, alone, name, options(1280), async (page) => {
         const chosen = page.waitForEvent('filechooser');
         await page.click('[data-act="files"]');
-        await (await chosen).setFiles(path.join('sample-job', 'photos', 'IMG_4022.jpg'));
+        await (await chosen).setFiles(path.join('sample-job/2026-03-14', 'photos', 'IMG_4022.jpg'));
         await expect.poll(() => page.locator('.originals .counts').textContent()).toMatch(/23 files in the list: 1 unchanged, 0 changed, 0 renamed, 22 missing\./);
       });
     });

@@ -13,22 +13,54 @@ afterEach(() => place.remove());
 
 const clock = { today: '2026-06-01' };
 
-test('of several visits the newest is read, the car is inherited, the others are said to be left alone', async () => {
+/** A car with two visits whose folders sort the other way round, and what is none. */
+function twoVisits(): string {
   const car = path.join(place.folder, 'car');
-  for (const visit of ['2026-03-14', '2026-05-09', 'out', 'issues']) mkdirSync(path.join(car, visit), { recursive: true });
+  for (const visit of ['b first', 'a second', 'out', 'issues']) mkdirSync(path.join(car, visit), { recursive: true });
   writeFileSync(path.join(car, 'sillbook.json'), '{"currency": "EUR"}');
-  writeFileSync(path.join(car, '2026-03-14', 'findings.md'), '# Car\n- car: Test 1\n- built: 1971\n# Sill, left\n- plug: missing\n');
-  writeFileSync(path.join(car, '2026-05-09', 'findings.md'), '# Visit\n- seen: 2026-05-09\n# Sill, left\n- plug: sound\n');
+  writeFileSync(path.join(car, 'b first', 'findings.md'), '# Car\n- car: Test 1\n- built: 1971\n# Visit\n- seen: 2026-03-14\n# Sill, left\n- plug: missing\n');
+  writeFileSync(path.join(car, 'a second', 'findings.md'), '# Visit\n- seen: 2026-05-09\n# Sill, left\n- plug: sound\n');
   writeFileSync(path.join(car, 'out', 'findings.md'), '# Visit\n');
-  cpSync('sample-job/photos/IMG_4021.jpg', path.join(car, '2026-05-09', 'a.jpg'));
-  cpSync('sample-job/photos/IMG_4022.jpg', path.join(car, '2026-03-14', 'b.jpg'));
+  cpSync('sample-job/2026-03-14/photos/IMG_4021.jpg', path.join(car, 'a second', 'a.jpg'));
+  cpSync('sample-job/2026-03-14/photos/IMG_4022.jpg', path.join(car, 'b first', 'a.jpg'));
+  return car;
+}
+
+test('of several visits the newest by its day is the one a dossier is about, and the car is inherited', async () => {
+  const car = twoVisits();
   const found = await read(car, { clock });
-  expect(found?.folder).toMatchObject({ visit: path.join(car, '2026-05-09'), earlier: ['2026-03-14'] });
+  expect(found?.folder).toMatchObject({ visit: path.join(car, 'a second'), name: 'a second', given: false });
   expect(found?.job.notes.car.map((meta) => `${meta.key}: ${meta.text}`)).toEqual(['car: Test 1', 'built: 1971']);
   expect(found?.job.notes.seen?.date).toBe('2026-05-09');
-  expect(found?.job.photos.map((photo) => photo.path)).toEqual(['a.jpg']);
+  expect(found?.job.notes.file).toBe('a second/findings.md');
   expect(found?.job.settings.currency).toBe('EUR');
-  expect(found?.job.notices.map((notice) => notice.rule)).toContain('visits-earlier');
+  const [first, ...rest] = found?.earlier ?? [];
+  expect(rest).toEqual([]);
+  expect(first?.job.notes.seen?.date).toBe('2026-03-14');
+  // Paths lead from the folder of the car; ids of two photos of one name differ.
+  expect([found, first].map((visit) => visit?.job.photos.map(({ id, path: name }) => [id, name]))).toEqual([[['a', 'a second/a.jpg']], [['b-first--a', 'b first/a.jpg']]]);
+  expect([found, first].map((visit) => visit?.texts.map((text) => text.path))).toEqual([['a second/findings.md', 'sillbook.json'], ['b first/findings.md']]);
+});
+
+test('a visit named by its own folder is read as of its day, with the settings of the car', async () => {
+  const car = twoVisits();
+  const first = await read(path.join(car, 'b first'), { clock });
+  expect(first?.earlier).toEqual([]);
+  expect(first?.job.settings.currency).toBe('EUR');
+  expect(first?.job.notes.file).toBe('findings.md');
+  expect(first?.job.photos.map((photo) => [photo.id, photo.path])).toEqual([['a', 'b first/a.jpg']]);
+  const second = await read(path.join(car, 'a second'), { clock });
+  expect(second?.earlier.map((visit) => visit.job.notes.file)).toEqual(['../b first/findings.md']);
+  expect(second?.job.notes.car.map((meta) => meta.key)).toEqual(['car', 'built']);
+});
+
+test('a job of its own below a folder with other jobs is no visit of them', async () => {
+  const car = twoVisits();
+  writeFileSync(path.join(car, 'a second', 'sillbook.json'), '{}');
+  const own = await read(path.join(car, 'a second'), { clock });
+  expect(own?.earlier).toEqual([]);
+  expect(own?.job.settings.currency).toBeUndefined();
+  expect(own?.job.photos.map((photo) => photo.path)).toEqual(['a.jpg']);
 });
 
 test('a folder that is not there is null, one without findings is an error with advice', async () => {
@@ -60,6 +92,6 @@ test('a dossier put inside the job is no source of photos', async () => {
   mkdirSync(path.join(job, 'for the buyer', 'photos'), { recursive: true });
   writeFileSync(path.join(job, 'findings.md'), '# Sill, left\n');
   writeFileSync(path.join(job, 'for the buyer', 'dossier.json'), '{}');
-  cpSync('sample-job/photos/IMG_4021.jpg', path.join(job, 'for the buyer', 'photos', 'a.jpg'));
+  cpSync('sample-job/2026-03-14/photos/IMG_4021.jpg', path.join(job, 'for the buyer', 'photos', 'a.jpg'));
   expect((await read(job, { clock }))?.job.photos).toEqual([]);
 });

@@ -127,7 +127,7 @@ test('whatever is written, every section has chances in order', () => {
 });
 
 test('the sample job comes to the same bytes in any time zone and language, and from run to run', () => {
-  const program = "import { inspect } from './src/job.ts'; const { outlook } = await inspect('sample-job', { clock: { today: '2026-06-01' }, sensitivity: true }); process.stdout.write(JSON.stringify(outlook));";
+  const program = "import { inspect } from './src/job.ts'; const { outlook } = await inspect('sample-job/2026-03-14', { clock: { today: '2026-06-01' }, sensitivity: true }); process.stdout.write(JSON.stringify(outlook));";
   const run = (env: Record<string, string>): string =>
     execFileSync(process.execPath, ['--input-type=module', '-e', program], { encoding: 'utf8', maxBuffer: 1 << 28, env: { ...process.env, NODE_OPTIONS: '', ...env } });
   const here = run({ TZ: 'UTC', LANG: 'C', LC_ALL: 'C' });

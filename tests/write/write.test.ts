@@ -9,7 +9,7 @@ import { anchorsOf } from '../../src/write/inline.ts';
 import type { Judged } from './builders.ts';
 import { dossierOf, everything, inlinesOf, judged, textOf, wordsOf } from './builders.ts';
 
-const sampleText = readFileSync('sample-job/findings.md', 'utf8');
+const sampleText = readFileSync('sample-job/2026-03-14/findings.md', 'utf8');
 const jobs: Record<string, Judged> = {
   'a bit of everything': judged(everything, ['IMG_1.jpg', 'IMG_2.jpg', 'loose.jpg', 'Sill, left/IMG_3.jpg']),
   'the sample': judged(sampleText, ['IMG_4021.jpg', 'IMG_4022.jpg', 'SC_0007.jpg']),

@@ -17,6 +17,10 @@ const largestBytes = 200_000_000;
 const inFlight = 3;
 
 export interface PhotoOptions {
+  /** Name of the visit's folder within that of the car; empty where it is the same. */
+  visit?: string;
+  /** Whether it is the visit a dossier is made of: ids of photos of others begin with the visit's name. */
+  current?: boolean;
   onProgress?: (done: number, total: number) => void;
   /** Folders to leave out, relative to the job with `/`: an output folder inside the job. */
   skip?: string[];
@@ -42,26 +46,34 @@ type Outcome = { photo: Photo; notices: Notice[] } | { other: string; notices: N
  * Reads every photo of one visit once: hash, format by content, EXIF, keywords. Writes nothing.
  * Whatever is wrong with a file becomes a notice; never rejects for the sake of a file, only when aborted.
  */
-export async function readPhotos(jobFolder: string, options: PhotoOptions = {}): Promise<ReadPhotos> {
+export async function readPhotos(visitFolder: string, options: PhotoOptions = {}): Promise<ReadPhotos> {
   const disk = options.disk ?? thisDisk;
-  const { files, notices } = await walk(jobFolder, disk, options.skip ?? []);
+  const { visit = '', current = true } = options;
+  const { files, notices } = await walk(visitFolder, disk, options.skip ?? []);
   const outcomes: Outcome[] = [];
   let [next, done] = [0, 0];
   const lane = async (): Promise<void> => {
     for (let at = next++; at < files.length; at = next++) {
       const file = files[at];
       options.signal?.throwIfAborted();
-      if (file) outcomes[at] = await recallOrRead(file, disk, options.memory);
+      if (file) outcomes[at] = await recallOrRead(file, disk, options.memory && memoryOf(options.memory, visit));
       options.onProgress?.(++done, files.length);
     }
   };
   await Promise.all(Array.from({ length: inFlight }, lane));
   const photos = outcomes.flatMap((outcome) => ('photo' in outcome ? [outcome.photo] : []));
+  const inCar = (name: string): string => (visit === '' ? name : `${visit}/${name}`);
   return {
-    photos: giveIds(photos),
-    notices: [...notices, ...outcomes.flatMap((outcome) => outcome.notices)],
+    photos: giveIds(photos, current ? '' : visit).map((photo) => ({ ...photo, path: inCar(photo.path) })),
+    notices: [...notices, ...outcomes.flatMap((outcome) => outcome.notices)].map((notice) => (notice.spot ? { ...notice, spot: { ...notice.spot, file: inCar(notice.spot.file) } } : notice)),
     others: outcomes.flatMap((outcome) => ('other' in outcome ? [outcome.other] : [])),
   };
+}
+
+/** Two visits may have photos of the same path. */
+function memoryOf(memory: PhotoMemory, visit: string): Pick<PhotoMemory, 'recall' | 'keep'> {
+  if (visit === '') return memory;
+  return { recall: (name, stamp) => memory.recall(`${visit}/${name}`, stamp), keep: (name, stamp, found) => memory.keep(`${visit}/${name}`, stamp, found) };
 }
 
 function emptyPhoto(path: string): Photo {
@@ -105,7 +117,7 @@ function flawed(photo: Photo, rule: string, found: string, advice: string): Outc
 }
 
 /** From memory where the file is still the one that was read; kept in it only where nobody wrote to it meanwhile. */
-async function recallOrRead(file: Found, disk: Disk, memory: PhotoMemory | undefined): Promise<Outcome> {
+async function recallOrRead(file: Found, disk: Disk, memory: Pick<PhotoMemory, 'recall' | 'keep'> | undefined): Promise<Outcome> {
   if (!memory || file.realPath === null) return readOne(file, disk);
   const stampOf = async (at: string): Promise<Stamp | null> => (await disk.facts(at).catch(() => null))?.stamp ?? null;
   const before = await stampOf(file.realPath);

@@ -75,7 +75,7 @@ else {
 
   test('so it does of what the command makes of the sample job, for each kind', { timeout: 300_000 }, () => {
     const job = path.join(folder, 'sample-job');
-    for (const name of ['findings.md', 'sillbook.json', 'photos']) cpSync(path.join('sample-job', name), path.join(job, name), { recursive: true });
+    for (const name of ['2026-03-14/findings.md', 'sillbook.json', '2026-03-14/photos']) cpSync(path.join('sample-job', name), path.join(job, path.basename(name)), { recursive: true });
     const files = (['record', 'share', 'data'] as const).map((kind) => {
       execFileSync(process.execPath, ['src/cli.ts', 'build', job, '--pdf', kind, '--out', jobOut], { stdio: 'ignore', env: { ...process.env, NODE_OPTIONS: '' } });
       const file = path.join(folder, `sample-${kind}.pdf`);

@@ -16,7 +16,7 @@ export const hostile = [
 
 /** The sample job with hostile words in its narrative, in a finding, and in a place. */
 export function hostileDossier(): Dossier {
-  const sample = readFileSync('sample-job/findings.md', 'utf8');
+  const sample = readFileSync('sample-job/2026-03-14/findings.md', 'utf8');
   const text = sample.replace('# Sill, left\n', `# Sill, left\n\n${hostile.map((line) => line.replace(/^</, '\\<')).join('\n\n')}\n\n- grommet, ${hostile[0]}: missing. ${hostile[1]}\n`);
   return withoutPictures(text, ['IMG_4021.jpg', 'IMG_4022.jpg', 'SC_0007.jpg']);
 }

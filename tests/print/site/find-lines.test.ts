@@ -9,7 +9,7 @@ import { fold, meets, termsFrom, wantsOf } from '../../../templates/site/frame/f
 import { dossierOf, everything, judged, textOf } from '../../write/builders.ts';
 import { siteDossier } from './dossier.ts';
 
-const sample = readFileSync('sample-job/findings.md', 'utf8');
+const sample = readFileSync('sample-job/2026-03-14/findings.md', 'utf8');
 const sampleNames = [...new Set([...sample.matchAll(/\b(?:IMG|SC)_\d{4}/g)].map(([name]) => `${name}.jpg`))];
 const judgedSample = judged(sample, sampleNames);
 const judgedAll = judged(everything, ['IMG_1.jpg', 'IMG_2.jpg', 'loose.jpg', 'Sill, left/IMG_3.jpg']);

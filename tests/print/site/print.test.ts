@@ -12,7 +12,7 @@ import { canBrowse, launch, testWithoutBrowser, withPage } from '../../chromium.
 import { siteDossier, writeRenditions } from './dossier.ts';
 
 const formats = ['A4', 'Letter'] as const;
-const findings = readFileSync('sample-job/findings.md', 'utf8');
+const findings = readFileSync('sample-job/2026-03-14/findings.md', 'utf8');
 const sample = dossierOf(judged(findings, [...new Set([...findings.matchAll(/\b(?:IMG|SC)_\d{4}/g)].map(([name]) => `${name}.jpg`))]));
 
 /** More of everything a summary has than a page holds. */
