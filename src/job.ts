@@ -2,11 +2,12 @@
 import { mkdtemp, readFile, realpath, rm, writeFile } from 'node:fs/promises';
 import os from 'node:os';
 import path from 'node:path';
-import type { Inspection, Outlook, Plan } from './model/inspection.ts';
+import type { Inspection } from './model/inspection.ts';
 import type { Clock, Issue, PdfKind } from './model/job.ts';
 import type { Dossier } from './model/dossier.ts';
 import type { Edition } from './model/edition.ts';
 import type { Notice } from './model/notice.ts';
+import type { Visit } from './model/visits.ts';
 import type { Language } from './model/wording.ts';
 import { place } from './place/index.ts';
 import { plan } from './plan/index.ts';
@@ -29,11 +30,7 @@ import { write } from './write/index.ts';
 import { originalsName, pdfName } from './model/job.ts';
 
 /** A visit read and judged. */
-export interface InspectedVisit extends ReadVisit {
-  inspection: Inspection;
-  outlook: Outlook;
-  plan: Plan;
-}
+export interface InspectedVisit extends ReadVisit, Visit {}
 
 /** A job read and judged, nothing written yet: the visit it is about, and those before it. */
 export interface Inspected extends Omit<InspectedVisit, 'job'>, Pick<ReadJob, 'folder'> {
@@ -216,6 +213,7 @@ function writeDossier(inspected: Inspected, made: Awaited<ReturnType<typeof rend
     inspection: withPictures,
     outlook,
     plan: planned,
+    earlier: inspected.earlier,
     pictures: made.pictures,
     edition: options.edition,
     issue: options.issue,

@@ -6,6 +6,7 @@ import type { Inspection, Observation, Outlook, PlacedPhoto, Plan, RegisterRow, 
 import type { Issue } from '../model/job.ts';
 import type { Meta } from '../model/notes.ts';
 import type { Notice } from '../model/notice.ts';
+import type { Visit } from '../model/visits.ts';
 import type { Language } from '../model/wording.ts';
 import { zoneName } from '../model/wording.ts';
 
@@ -22,6 +23,8 @@ export interface WriteInput {
   inspection: Inspection;
   outlook: Outlook;
   plan: Plan;
+  /** Visits before the one the dossier is about, oldest first; left out where there is none. */
+  earlier?: Visit[];
   /** Photo id → delivered pictures, ascending by width, and why there are none. */
   pictures: Map<string, { renditions: Rendition[]; flaw: string }>;
   edition: Edition;
@@ -35,6 +38,7 @@ export interface WriteInput {
 
 /** What every section function gets: the input with the look-ups all of them need. */
 export interface Context extends WriteInput {
+  earlier: Visit[];
   language: Language;
   units: 'mm' | 'in';
   notices: Notice[];
@@ -51,6 +55,7 @@ export function contextOf(input: WriteInput, notices: Notice[]): Context {
   const { inspection } = input;
   return {
     ...input,
+    earlier: input.earlier ?? [],
     language: inspection.job.settings.language,
     units: inspection.job.settings.units,
     notices,
