@@ -1,7 +1,8 @@
-// The whole program on a page: read → place → weigh → plan → write → print → seal.
+// The whole program on a page: read → place → weigh → plan, for each visit → compare → write → print → seal.
 import { mkdtemp, readFile, realpath, rm, writeFile } from 'node:fs/promises';
 import os from 'node:os';
 import path from 'node:path';
+import type { Comparison } from './model/comparison.ts';
 import type { Inspection } from './model/inspection.ts';
 import type { Clock, Issue, PdfKind } from './model/job.ts';
 import type { Dossier } from './model/dossier.ts';
@@ -9,6 +10,7 @@ import type { Edition } from './model/edition.ts';
 import type { Notice } from './model/notice.ts';
 import type { Visit } from './model/visits.ts';
 import type { Language } from './model/wording.ts';
+import { compare } from './compare/index.ts';
 import { place } from './place/index.ts';
 import { plan } from './plan/index.ts';
 import { dataName, printData } from './print/data/index.ts';
@@ -36,6 +38,8 @@ export interface InspectedVisit extends ReadVisit, Visit {}
 export interface Inspected extends Omit<InspectedVisit, 'job'>, Pick<ReadJob, 'folder'> {
   /** Oldest first, each judged at its own date. */
   earlier: InspectedVisit[];
+  /** All visits beside each other; null where there is one. */
+  comparison: Comparison | null;
   /** Of all stages so far. */
   notices: Notice[];
 }
@@ -52,7 +56,8 @@ export async function inspect(jobFolder: string, options: { clock: Clock; skip?:
   const visits = earlier.map((visit) => judged(visit, false));
   const current = judged(found, options.sensitivity ?? false);
   const { findings, texts, inspection, outlook, plan: planned } = current;
-  return { folder, findings, texts, inspection, outlook, plan: planned, earlier: visits, notices: [...noticesOf(current), ...visits.flatMap(earlierNotices)] };
+  const comparison = compare([...visits, current]);
+  return { folder, findings, texts, inspection, outlook, plan: planned, earlier: visits, comparison, notices: [...noticesOf(current), ...(comparison?.notices ?? []), ...visits.flatMap(earlierNotices)] };
 }
 
 function judged(visit: ReadVisit, sensitivity: boolean): InspectedVisit {
@@ -214,6 +219,7 @@ function writeDossier(inspected: Inspected, made: Awaited<ReturnType<typeof rend
     outlook,
     plan: planned,
     earlier: inspected.earlier,
+    comparison: inspected.comparison,
     pictures: made.pictures,
     edition: options.edition,
     issue: options.issue,

@@ -3,7 +3,7 @@ import path from 'node:path';
 import { expect, test } from 'vitest';
 
 /** Who may import whom. `job.ts` and the commands tie the stages together; the stages know only the nouns and the units. */
-const stages = ['read', 'place', 'weigh', 'plan', 'write', 'print', 'seal'];
+const stages = ['read', 'place', 'weigh', 'plan', 'compare', 'write', 'print', 'seal'];
 
 const files = readdirSync('src', { recursive: true, encoding: 'utf8' })
   .map((name) => name.split(path.sep).join('/'))
@@ -39,7 +39,7 @@ test('stages import nouns and units, never each other', () => {
 
 test('every room of src is on the map', () => {
   const rooms = [...new Set(files.map(roomOf))].toSorted();
-  expect(rooms).toEqual(['cli.ts', 'commands', 'job.ts', 'model', 'place', 'plan', 'print', 'read', 'seal', 'units.ts', 'weigh', 'write']);
+  expect(rooms).toEqual(['cli.ts', 'commands', 'compare', 'job.ts', 'model', 'place', 'plan', 'print', 'read', 'seal', 'units.ts', 'weigh', 'write']);
 });
 
 test('every import names a file', () => {

@@ -11,6 +11,8 @@ export interface Job {
   settings: Settings;
   /** Name of the visit's folder within that of the car; empty or left out where it is the same. */
   visit?: string;
+  /** Ids of zones written about at earlier visits; left out at a first visit. */
+  lookedBefore?: string[];
   notes: Notes;
   /** The workshop's own, out of the findings and the settings. */
   rates: Rates;

@@ -2,7 +2,6 @@ import { createHash } from 'node:crypto';
 import path from 'node:path';
 import type { Catalogue } from '../model/catalogue.ts';
 import type { Clock, Job } from '../model/job.ts';
-import type { Meta } from '../model/notes.ts';
 import type { Notice } from '../model/notice.ts';
 import { readCatalogue } from './catalogue/index.ts';
 import { openJob, readFindings, settingsName } from './folder.ts';
@@ -67,7 +66,7 @@ export async function read(jobFolder: string, options: ReadOptions): Promise<Rea
   const visits: ReadVisit[] = [];
   for (const visit of [...folder.earlier, folder]) {
     // What is known of the car stands in the first visit, and is inherited until a later one says it anew.
-    visits.push(await readVisit(shared, visit, visits.at(-1)?.job.notes.car ?? []));
+    visits.push(await readVisit(shared, visit, visits));
   }
   const [current] = visits.splice(-1);
   if (!current) return null;
@@ -76,7 +75,7 @@ export async function read(jobFolder: string, options: ReadOptions): Promise<Rea
   return { ...current, folder, earlier: visits };
 }
 
-async function readVisit({ folder, catalogue, settings, options }: Shared, visit: VisitFolder, inherited: readonly Meta[]): Promise<ReadVisit> {
+async function readVisit({ folder, catalogue, settings, options }: Shared, visit: VisitFolder, before: readonly ReadVisit[]): Promise<ReadVisit> {
   const { skip = [], onProgress, memory, signal } = options;
   const place = path.join(folder.car, visit.name);
   const name = visit.findings ?? 'findings.md';
@@ -92,7 +91,7 @@ async function readVisit({ folder, catalogue, settings, options }: Shared, visit
   });
   const { text, damaged } = findings.bytes ? decode(findings.bytes) : { text: '', damaged: false };
   const { notes, notices } = readNotes({ file, text, catalogue, settings, photoNames: photos.photos.map((photo) => photo.name) });
-  if (notes.car.length === 0) notes.car.push(...inherited);
+  if (notes.car.length === 0) notes.car.push(...(before.at(-1)?.job.notes.car ?? []));
   const built = Number(/\b(\d{4})\b/.exec(notes.car.find((meta) => meta.key === 'built')?.text ?? '')?.[1] ?? Number.NaN);
   const timed = timePhotos(photos.photos, { seen: notes.seen, clocks: notes.clocks, built: Number.isNaN(built) ? null : built, today: options.clock.today });
   const { rates, notices: rateNotices } = ratesOf(notes.rates, settings);
@@ -100,12 +99,17 @@ async function readVisit({ folder, catalogue, settings, options }: Shared, visit
     catalogue,
     settings,
     visit: visit.name,
+    ...(before.length > 0 ? { lookedBefore: zonesWritten(before) } : {}),
     notes,
     rates,
     photos: timed.photos,
     notices: [...findings.notices, ...(findings.bytes ? textNotices(file, text, damaged) : []), ...notices, ...rateNotices, ...photos.notices, ...timed.notices],
   };
   return { job, findings: findings.bytes, texts: findings.bytes ? [textOf(path.posix.join(visit.name, name), findings.bytes)] : [] };
+}
+
+function zonesWritten(visits: readonly ReadVisit[]): string[] {
+  return [...new Set(visits.flatMap(({ job }) => job.notes.zones).flatMap(({ zone, entries, narrative }) => (zone !== null && entries.length + narrative.length > 0 ? [zone] : [])))];
 }
 
 function textNotices(file: string, text: string, damaged: boolean): Notice[] {

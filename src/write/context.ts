@@ -1,3 +1,4 @@
+import type { Comparison } from '../model/comparison.ts';
 import type { IssueChanges } from '../model/changes.ts';
 import type { Section } from '../model/dossier.ts';
 import type { Rendition } from '../model/dossier.ts';
@@ -25,6 +26,8 @@ export interface WriteInput {
   plan: Plan;
   /** Visits before the one the dossier is about, oldest first; left out where there is none. */
   earlier?: Visit[];
+  /** All visits beside each other; null or left out where there is one. */
+  comparison?: Comparison | null;
   /** Photo id → delivered pictures, ascending by width, and why there are none. */
   pictures: Map<string, { renditions: Rendition[]; flaw: string }>;
   edition: Edition;
@@ -39,6 +42,7 @@ export interface WriteInput {
 /** What every section function gets: the input with the look-ups all of them need. */
 export interface Context extends WriteInput {
   earlier: Visit[];
+  comparison: Comparison | null;
   language: Language;
   units: 'mm' | 'in';
   notices: Notice[];
@@ -56,6 +60,7 @@ export function contextOf(input: WriteInput, notices: Notice[]): Context {
   return {
     ...input,
     earlier: input.earlier ?? [],
+    comparison: input.comparison ?? null,
     language: inspection.job.settings.language,
     units: inspection.job.settings.units,
     notices,

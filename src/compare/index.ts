@@ -1,0 +1,37 @@
+import type { Between, Comparison } from '../model/comparison.ts';
+import type { Notice } from '../model/notice.ts';
+import type { Visit } from '../model/visits.ts';
+import { partText, zoneName } from '../model/wording.ts';
+import { betweenOf } from './between.ts';
+import { laterLooksOf } from './later-looks.ts';
+import { livesOf } from './lives.ts';
+import { pairsOf } from './pairs.ts';
+
+/** Sets visits of one car beside each other, oldest first: the life of every thing, what changed between one and the next, and what later looks say of earlier outlooks. Null of fewer than two. */
+export function compare(visits: readonly Visit[]): Comparison | null {
+  const newest = visits.at(-1);
+  if (!newest || visits.length < 2) return null;
+  const { lives, notices } = livesOf(visits);
+  const between = visits.slice(1).map((_, index) => betweenOf(visits, lives, index + 1));
+  const last = between.at(-1);
+  return { visits: [...visits], lives, between, laterLooks: laterLooksOf(visits), pairs: pairsOf(visits, lives), notices: [...notices, ...(last ? renamedMaybe(newest, last) : [])] };
+}
+
+/** One opening newly named and one no longer named, of one kind in one zone: perhaps the same. */
+function renamedMaybe({ inspection }: Visit, { changes }: Between): Notice[] {
+  const { language } = inspection.job.settings;
+  return changes.flatMap((change): Notice[] => {
+    if (change.turn !== 'newly named' || !change.part) return [];
+    const gone = changes.find((one) => one.turn === 'no longer named' && one.zone === change.zone && one.part?.id === change.part?.id);
+    const zone = inspection.zones.find((one) => one.zone.id === change.zone)?.zone;
+    if (!gone?.part || !zone) return [];
+    const [now, was] = [partText(change.part, change.place, language), partText(gone.part, gone.place, language)];
+    return [{
+      level: 'note',
+      rule: 'opening-renamed',
+      ...(change.after?.spot ? { spot: change.after.spot } : {}),
+      found: `${zoneName(zone, language)}: "${now}" is newly named, and "${was}" of the visit before is not`,
+      advice: `Where it is the same opening, write "was: ${was}" under it.`,
+    }];
+  });
+}
