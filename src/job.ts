@@ -3,11 +3,11 @@ import { mkdtemp, readFile, realpath, rm, writeFile } from 'node:fs/promises';
 import os from 'node:os';
 import path from 'node:path';
 import type { Comparison } from './model/comparison.ts';
-import type { Inspection } from './model/inspection.ts';
 import type { Clock, Issue, PdfKind } from './model/job.ts';
 import type { Dossier } from './model/dossier.ts';
-import type { Edition } from './model/edition.ts';
+import type { Edition, SectionId } from './model/edition.ts';
 import type { Notice } from './model/notice.ts';
+import type { Photo } from './model/photo.ts';
 import type { Visit } from './model/visits.ts';
 import type { Language } from './model/wording.ts';
 import { compare } from './compare/index.ts';
@@ -53,17 +53,18 @@ export async function inspect(jobFolder: string, options: { clock: Clock; skip?:
   const found = await read(jobFolder, { clock, skip, ...(onProgress ? { onProgress: (done, total) => onProgress('Reading photos', done, total) } : {}), ...(memory ? { memory } : {}), ...(signal ? { signal } : {}), ...(options.language ? { language: options.language } : {}) });
   if (!found) return null;
   const { folder, earlier } = found;
-  const visits = earlier.map((visit) => judged(visit, false));
-  const current = judged(found, options.sensitivity ?? false);
+  const visits: InspectedVisit[] = [];
+  for (const visit of earlier) visits.push(judged(visit, false, visits));
+  const current = judged(found, options.sensitivity ?? false, visits);
   const { findings, texts, inspection, outlook, plan: planned } = current;
   const comparison = compare([...visits, current]);
   return { folder, findings, texts, inspection, outlook, plan: planned, earlier: visits, comparison, notices: [...noticesOf(current), ...(comparison?.notices ?? []), ...visits.flatMap(earlierNotices)] };
 }
 
-function judged(visit: ReadVisit, sensitivity: boolean): InspectedVisit {
+function judged(visit: ReadVisit, sensitivity: boolean, earlier: readonly InspectedVisit[]): InspectedVisit {
   const inspection = place(visit.job);
   const outlook = weigh(inspection, { sensitivity });
-  return { ...visit, inspection, outlook, plan: plan(inspection, outlook) };
+  return { ...visit, inspection, outlook, plan: plan(inspection, outlook, earlier.map((one) => one.inspection)) };
 }
 
 function noticesOf({ inspection, outlook, plan: planned }: InspectedVisit): Notice[] {
@@ -124,7 +125,7 @@ export async function build(inspected: Inspected, options: BuildOptions): Promis
   const last = openLast(options.cache, options.rehash ? null : output.last);
   const work = await realpath(await mkdtemp(path.join(os.tmpdir(), 'sillbook-')));
   try {
-    const made = await picturesOf(inspected, { ...options, stage: 'Making pictures', out: output.folder, last });
+    const made = await picturesOf(inspected, { ...options, stage: 'Making pictures', out: output.folder, last, shows: edition });
     // Loaded here, so that a check waits neither for pdf-lib nor for Astro.
     const { printPdf } = await import('./print/pdf/index.ts');
     const dossier = writeDossier(inspected, made, { ...options, edition });
@@ -186,24 +187,25 @@ async function oneFileOf(dossier: Dossier, page: string | null, options: Pick<Bu
 /** Makes the pages of an inspected job in `site`, for a look while it is being written: no PDF, no data, and the pictures stay in the cache. `dossier` is null where errors stop it. */
 export async function preview(inspected: Inspected, options: Pick<BuildOptions, 'cache' | 'edition' | 'version' | 'onProgress' | 'signal'> & { site: string; work: string }): Promise<{ dossier: Dossier | null; notices: Notice[] }> {
   const edition = readEdition(options.edition);
-  const made = await picturesOf(inspected, { ...options, stage: 'Making pictures', out: null });
+  const made = await picturesOf(inspected, { ...options, stage: 'Making pictures', out: null, shows: edition });
   const notices = [...inspected.notices, ...edition.notices, ...made.notices];
   if (notices.some((notice) => notice.level === 'error')) return { dossier: null, notices };
   const dossier = writeDossier(inspected, made, { ...options, out: options.site, issue: null, before: null, rehash: false, edition });
   const { printSite } = await import('./print/site/index.ts');
   const files = dossier.photos.flatMap((photo) => photo.renditions.map(({ file }) => file));
-  await printSite(dossier, { work: options.work, out: options.site, beside: [...files, dataName, 'dossier.schema.json', originalsName, 'work.csv', 'parts.csv'] });
+  await printSite(dossier, { work: options.work, out: options.site, beside: [...files, dataName, 'dossier.schema.json', originalsName, 'work.csv', 'parts.csv', 'record.csv', 'look-again.ics'] });
   return { dossier, notices };
 }
 
-/** Pictures of every photo, hidden areas destroyed in them; delivered to `out`, or kept in the cache alone. */
-function picturesOf({ inspection, folder }: Inspected, options: Pick<BuildOptions, 'cache' | 'onProgress' | 'signal'> & { stage: Parameters<Progress>[0]; out: string | null; last?: LastPictures }): ReturnType<typeof renderPictures> {
+/** Pictures of every photo the dossier shows, hidden areas destroyed in them; delivered to `out`, or kept in the cache alone. */
+function picturesOf(inspected: Inspected, options: Pick<BuildOptions, 'cache' | 'onProgress' | 'signal'> & { stage: Parameters<Progress>[0]; out: string | null; last?: LastPictures; shows?: Edition }): ReturnType<typeof renderPictures> {
   const { cache, onProgress, signal, stage, out, last } = options;
-  return renderPictures(inspection.job.photos, {
-    jobFolder: folder.car,
+  const photos = [...(options.shows ? earlierPhotos(inspected, options.shows) : []), ...inspected.inspection.job.photos];
+  return renderPictures(photos, {
+    jobFolder: inspected.folder.car,
     cacheFolder: cache,
     outFolder: out,
-    hidden: hiddenAreas(inspection),
+    hidden: hiddenAreas([inspected, ...inspected.earlier]),
     ...(last ? { last } : {}),
     ...(onProgress ? { onProgress: (done: number, total: number) => onProgress(stage, done, total) } : {}),
     ...(signal ? { signal } : {}),
@@ -231,10 +233,18 @@ function writeDossier(inspected: Inspected, made: Awaited<ReturnType<typeof rend
   return options.before ? write({ ...input, changes: changesBetween(options.before, dossier) }) : dossier;
 }
 
+/** Photos of earlier visits that an edition shows: all where it tells of every visit, else those that stand before a later one. */
+function earlierPhotos({ earlier, comparison }: Inspected, { sections }: Edition): Photo[] {
+  const all = earlier.flatMap(({ inspection }) => inspection.job.photos);
+  const lists = (id: SectionId): boolean => sections.some((section) => section.id === id);
+  const paired = new Set(lists('pairs') ? comparison?.pairs.flatMap(({ before, during, after }) => [before, ...during, after]) : []);
+  return lists('visits') ? all : all.filter(({ id }) => paired.has(id));
+}
+
 /** What the inspector marked to be hidden, by photo. */
-function hiddenAreas(inspection: Inspection): Map<string, [number, number, number, number][]> {
+function hiddenAreas(visits: readonly Visit[]): Map<string, [number, number, number, number][]> {
   const hidden = new Map<string, [number, number, number, number][]>();
-  for (const { photo, marks } of inspection.photos) {
+  for (const { photo, marks } of visits.flatMap(({ inspection }) => inspection.photos)) {
     const areas = marks.filter((mark) => mark.shape === 'hide').map(({ numbers: [x1 = 0, y1 = 0, x2 = 0, y2 = 0] }) => [x1, y1, x2, y2] as [number, number, number, number]);
     if (areas.length > 0) hidden.set(photo.id, areas);
   }

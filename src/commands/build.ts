@@ -113,9 +113,9 @@ export async function inspectFor(job: string, out: string, onProgress: Progress,
 }
 
 /** Wrong use: a job that is no folder, or none that can be opened. */
-export async function noJob(job: string): Promise<never> {
+export async function noJob(job: string, opened = false): Promise<never> {
   const found = await stat(job).catch(() => null);
-  throw new WrongUse(found ? `${job} is not a folder that can be opened.` : `There is no folder ${job}.`, 'Name the job folder, the one that holds findings.md.');
+  throw new WrongUse(opened ? `There are no findings in ${job}.` : found ? `${job} is not a folder that can be opened.` : `There is no folder ${job}.`, 'Name the job folder, the one that holds findings.md.');
 }
 
 /** Inspects, builds and says what there is to say. `dossier` is null where errors in the job stopped it. */

@@ -9,6 +9,7 @@ const help = `Sillbook turns a folder of photos and a findings file into a dossi
   sillbook build <job>                    make the dossier, as a draft, in <job>/out
   sillbook watch <job>                    show the site in the browser while you write
   sillbook issue <job> --number N --date D   freeze a dossier for handing over
+  sillbook compare <visit> <visit>        say what came of everything from one visit to another
   sillbook grid <photo>                   draw points on a photo, to count how much of it is rusted
 
 Each command tells more with --help. Exit codes: 0 done, 1 errors in the job, 2 wrong use, 130 interrupted.
@@ -25,6 +26,7 @@ const commands: Record<string, () => Promise<{ command: (args: string[]) => Prom
   build: () => import('./build.ts'),
   watch: () => import('./watch.ts'),
   issue: () => import('./issue.ts'),
+  compare: () => import('./compare.ts'),
   grid: () => import('./grid.ts'),
 };
 

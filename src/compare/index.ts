@@ -2,6 +2,7 @@ import type { Between, Comparison } from '../model/comparison.ts';
 import type { Notice } from '../model/notice.ts';
 import type { Visit } from '../model/visits.ts';
 import { partText, zoneName } from '../model/wording.ts';
+import { plainWords } from '../model/zone-names.ts';
 import { betweenOf } from './between.ts';
 import { laterLooksOf } from './later-looks.ts';
 import { livesOf } from './lives.ts';
@@ -14,7 +15,22 @@ export function compare(visits: readonly Visit[]): Comparison | null {
   const { lives, notices } = livesOf(visits);
   const between = visits.slice(1).map((_, index) => betweenOf(visits, lives, index + 1));
   const last = between.at(-1);
-  return { visits: [...visits], lives, between, laterLooks: laterLooksOf(visits), pairs: pairsOf(visits, lives), notices: [...notices, ...(last ? renamedMaybe(newest, last) : [])] };
+  return { visits: [...visits], lives, between, laterLooks: laterLooksOf(visits), pairs: pairsOf(visits, lives), notices: [...twoCars(visits), ...notices, ...(last ? renamedMaybe(newest, last) : [])] };
+}
+
+/** Visits that name cars of different names: a folder may have been put into the wrong place. */
+function twoCars(visits: readonly Visit[]): Notice[] {
+  const names = visits.map(({ inspection }) => inspection.job.notes.car.find((line) => line.key === 'car')?.text.trim() ?? '');
+  const other = names.findIndex((name, at) => at > 0 && plainWords(name) !== plainWords(names[at - 1] ?? ''));
+  if (other < 0 || names[other] === '' || names[other - 1] === '') return [];
+  return [{
+    level: 'warning',
+    rule: 'car-differs',
+    spot: { file: visits[other]?.inspection.job.notes.file ?? '' },
+    found: `This visit is of "${names[other]}", the one before of "${names[other - 1]}"`,
+    expected: 'visits of one car',
+    advice: 'Move the visit to its own car, or write the name of the car the same way; all are compared until then.',
+  }];
 }
 
 /** One opening newly named and one no longer named, of one kind in one zone: perhaps the same. */

@@ -13,7 +13,7 @@ export function pairsOf(visits: readonly Visit[], lives: readonly Life[]): Photo
     const shown = life.standings.flatMap((standing, at) => (standing && standing.photos.length > 0 ? [at] : []));
     const [first, last] = [shown[0], shown.at(-1)];
     if (first === undefined || last === undefined || first === last) continue;
-    const [before, after] = [ownPhoto(visits[first], life.standings[first]?.photos), ownPhoto(visits[last], life.standings[last]?.photos)];
+    const [before, after] = [photoOf(visits[first], life, first), photoOf(visits[last], life, last)];
     if (before === undefined || after === undefined) continue;
     const known = pairs.get(`${before} ${after}`);
     if (known) known.lives.push(life);
@@ -26,17 +26,20 @@ export function pairsOf(visits: readonly Visit[], lives: readonly Life[]): Photo
   return [...pairs.values()].sort((a, b) => (order.get(a.zone) ?? Infinity) - (order.get(b.zone) ?? Infinity));
 }
 
-/** Of several photos the one that shows the least else: the fewest things are written about it. First as written where equal. */
-function ownPhoto(visit: Visit | undefined, ids: readonly string[] | undefined): string | undefined {
-  if (!visit || !ids) return undefined;
-  const uses = (id: string): number => visit.inspection.zones.flatMap((zone) => [...zone.rows, ...zone.observations]).filter((one) => one.photos.includes(id)).length;
-  return ids.toSorted((a, b) => uses(a) - uses(b))[0];
+/** Of several photos the one that shows the least else; of openings that were counted, the one that shows most of them. First as written where equal. */
+function photoOf(visit: Visit | undefined, life: Life, at: number): string | undefined {
+  const ids = life.standings[at]?.photos ?? [];
+  const zone = visit?.inspection.zones.find((one) => one.zone.id === life.zone);
+  const things = life.kind === 'openings' ? (zone?.rows.filter((row) => row.part.id === life.part?.id) ?? []) : (visit?.inspection.zones.flatMap((one) => [...one.rows, ...one.observations]) ?? []);
+  const uses = (id: string): number => things.filter((one) => one.photos.includes(id)).length;
+  return ids.toSorted((a, b) => (life.kind === 'openings' ? uses(b) - uses(a) : uses(a) - uses(b)))[0];
 }
 
-/** Photos of the zone taken on the day of the later photo and before it: the work under way. */
+/** Photos of the zone taken on the day of the later photo and before it, with the same camera: the work under way. */
 function workPhotos(visit: Visit | undefined, zone: string, after: string): string[] {
-  const end = visit?.inspection.photos.find(({ photo }) => photo.id === after)?.wall;
-  if (!visit || !end) return [];
-  const earlier = ({ wall, zones }: PlacedPhoto): boolean => zones.includes(zone) && wall !== null && wall.date === end.date && wall.second < end.second;
+  const last = visit?.inspection.photos.find(({ photo }) => photo.id === after);
+  const end = last?.wall;
+  if (!visit || !last || !end) return [];
+  const earlier = ({ photo, wall, zones }: PlacedPhoto): boolean => zones.includes(zone) && photo.model === last.photo.model && wall !== null && wall.date === end.date && wall.second < end.second;
   return visit.inspection.photos.filter(earlier).toSorted((a, b) => (a.wall?.second ?? 0) - (b.wall?.second ?? 0)).map(({ photo }) => photo.id);
 }

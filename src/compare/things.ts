@@ -4,7 +4,7 @@ import type { Observation, RegisterRow, ZoneInspection } from '../model/inspecti
 import type { Visit } from '../model/visits.ts';
 import type { Language } from '../model/wording.ts';
 import { badnessOf, conditionsText, inSentence, placeForm } from '../model/wording.ts';
-import { countText, listText } from '../units.ts';
+import { listText } from '../units.ts';
 import { standingOfReading } from './readings.ts';
 
 /** One thing of one visit, with the name it says it had before. */
@@ -58,7 +58,7 @@ export function standingOfAll(catalogue: Catalogue, language: Language, rows: re
     place: '',
     outcome: outcomes.find((outcome) => rows.some((row) => row.outcome === outcome)) ?? 'not fitted',
     conditions: worstFirst(catalogue, seen.flatMap((row) => row.conditions)),
-    words: `${countText(rows.length, 'in all', 'in all')}: ${listText(each)}`,
+    words: each.length === 1 && rows.length > 1 ? `all ${(each[0] ?? '')}` : listText(each),
     seen: seen.length > 0,
     photos: [...new Set(rows.flatMap((row) => row.photos))],
     spot: rows.find((row) => row.spot !== null)?.spot ?? null,

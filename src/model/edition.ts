@@ -1,11 +1,12 @@
 import type { Notice } from './notice.ts';
 
 /**
- * Every section an edition may list. `map` is the body drawn, which stands with `zones` where an edition does not list it; `zones` is the list of all zones, `zone-pages` one section per zone.
+ * Every section an edition may list. `visits` tells of each visit in turn, `changes` what came of things since the one before, `lives` the same over all visits,
+ * `hindsight` what later looks say of earlier outlooks, `pairs` before and after; all five are left out where there is one visit. `map` is the body drawn, which stands with `zones` where an edition does not list it; `zones` is the list of all zones, `zone-pages` one section per zone.
  * The writer has one function for each; the compiler names what is missing.
  */
 export const sectionIds = [
-  'summary', 'map', 'steps', 'zones', 'zone-pages', 'outlook', 'not-seen', 'register', 'readings', 'repairs', 'work', 'ledger', 'again', 'photos',
+  'summary', 'visits', 'changes', 'pairs', 'lives', 'hindsight', 'map', 'steps', 'zones', 'zone-pages', 'outlook', 'not-seen', 'register', 'readings', 'repairs', 'work', 'ledger', 'again', 'photos',
   'views', 'car', 'scope', 'corrections', 'method', 'cautions', 'files', 'as-written', 'notices', 'notices-count',
 ] as const;
 export type SectionId = (typeof sectionIds)[number];

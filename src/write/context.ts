@@ -49,17 +49,21 @@ export interface Context extends WriteInput {
   zones: Map<string, ZoneInspection>;
   rows: Map<string, RegisterRow>;
   observations: Map<string, Observation>;
+  /** Those of earlier visits too, where the edition shows them. */
   photos: Map<string, PlacedPhoto>;
+  /** The same in order: earlier visits first. */
+  album: PlacedPhoto[];
 }
 
 export type SectionWriter = (context: Context) => Section[] | Section | null;
 
 /** Builds the look-ups once. */
 export function contextOf(input: WriteInput, notices: Notice[]): Context {
-  const { inspection } = input;
+  const { inspection, earlier = [], pictures } = input;
+  const album = [...earlier.flatMap((visit) => visit.inspection.photos).filter(({ photo }) => pictures.has(photo.id)), ...inspection.photos];
   return {
     ...input,
-    earlier: input.earlier ?? [],
+    earlier,
     comparison: input.comparison ?? null,
     language: inspection.job.settings.language,
     units: inspection.job.settings.units,
@@ -67,7 +71,8 @@ export function contextOf(input: WriteInput, notices: Notice[]): Context {
     zones: new Map(inspection.zones.map((zone) => [zone.zone.id, zone])),
     rows: new Map(inspection.zones.flatMap((zone) => zone.rows.map((row) => [row.id, row] as const))),
     observations: new Map(inspection.zones.flatMap((zone) => zone.observations.map((one) => [one.id, one] as const))),
-    photos: new Map(inspection.photos.map((photo) => [photo.photo.id, photo])),
+    photos: new Map(album.map((photo) => [photo.photo.id, photo])),
+    album,
   };
 }
 
@@ -83,7 +88,7 @@ export function hasPage(zone: ZoneInspection): boolean {
 
 /** Name of a zone id, in the dossier's language. */
 export function nameOfZone(context: Context, id: string): string {
-  const zone = context.zones.get(id);
+  const zone = context.zones.get(id) ?? context.earlier.flatMap(({ inspection }) => inspection.zones).find((one) => one.zone.id === id);
   return zone ? zoneName(zone.zone, context.language) : id;
 }
 

@@ -9,7 +9,7 @@ import { dossierMarks } from './marks.ts';
 
 /** All photos as data, in the order of the job, shown or not. */
 export function dossierPhotos(context: Context): Dossier['photos'] {
-  return context.inspection.photos.map(({ photo, zones, reason, caption, marks }) => {
+  return context.album.map(({ photo, zones, reason, caption, marks }) => {
     const picture = context.pictures.get(photo.id);
     const drawn = dossierMarks(marks, context.units);
     return {

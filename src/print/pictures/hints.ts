@@ -4,7 +4,7 @@ import type { PixelMeasures } from './measure.ts';
 
 /** A photo with what was measured on it; null where it could not be. */
 export interface MeasuredPhoto {
-  photo: Pick<Photo, 'path' | 'name' | 'sha256' | 'takenAt'>;
+  photo: Pick<Photo, 'id' | 'path' | 'name' | 'sha256' | 'takenAt'>;
   measures: PixelMeasures | null;
 }
 
@@ -65,13 +65,18 @@ function nearestBefore(photos: readonly MeasuredPhoto[], hashes: readonly (Int32
   let nearest: { other: MeasuredPhoto; bits: number } | null = null;
   for (let at = 0; at < index; at += 1) {
     const [other, otherHash] = [photos[at], hashes[at]];
-    if (!other || !otherHash) continue;
+    if (!other || !otherHash || visitOf(one) !== visitOf(other)) continue;
     const bits = differentBits(hash, otherHash);
     if (bits > similarBits || (nearest && bits >= nearest.bits)) continue;
     if (one.photo.sha256 !== '' && one.photo.sha256 === other.photo.sha256) return null;
     if (bits <= sameBits || areClose(one.photo.takenAt, other.photo.takenAt)) nearest = { other, bits };
   }
   return nearest;
+}
+
+/** What stands before two hyphens in the id of a photo of an earlier visit: to show the same again is what a later visit is for. */
+function visitOf({ photo }: MeasuredPhoto): string {
+  return photo.id.includes('--') ? (photo.id.split('--')[0] ?? '') : '';
 }
 
 /** Compares instants where both are known, else wall clocks. */

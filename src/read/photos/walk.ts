@@ -56,7 +56,10 @@ export async function walk(jobFolder: string, disk: Disk, skip: string[]): Promi
       const advice = 'Photos in it are missing from the dossier; allow reading and build again.';
       return warn('folder-unreadable', path === '' ? '.' : path, `Folder cannot be read (${diskFault(error)})`, advice);
     }
-    if (path !== '' && entries.some((entry) => notOurs.has(entry.name))) return;
+    if (path !== '' && entries.some((entry) => notOurs.has(entry.name))) {
+      if (entries.every((entry) => entry.name !== 'dossier.json')) warn('visit-below', path, 'A folder with findings of its own, left out with its photos', 'For several visits of one car, give each a folder of its own beside sillbook.json, the first one too.');
+      return;
+    }
     for (const { name, kind } of entries.toSorted((left, right) => byCodeUnit(left.name, right.name))) {
       const inner = path === '' ? name : `${path}/${name}`;
       if (name.startsWith('.') || litter.has(name.toLowerCase()) || skipped.has(inner)) continue;

@@ -21,7 +21,7 @@ const sources: Record<TakenAt['from'], { title: string; why: string }> = {
 
 /** Every photo of the job once, in order of time: a strip for each day, then the photos by stretch of time and zone. */
 export function photos(context: Context): Section {
-  const all = context.inspection.photos;
+  const all = context.album;
   const section = { id: 'photos', title: 'Photo index', page: 'photos', nav: 'Photos', breakBefore: true };
   if (all.length === 0) return { ...section, blocks: [paragraph('There are no photos in this job.')] };
   const { days, elsewhere, without } = arranged(context, all);
@@ -81,12 +81,12 @@ function strip(context: Context, day: Day, caption: string): BlockOf<'timeline'>
 
 /** Hours of the visit in minutes since midnight; null where they are not written, run over midnight, or are another day's. */
 function visitHours(context: Context, date: string): [number, number] | null {
-  const { seen } = context.inspection.job.notes;
+  const seen = [...context.earlier.map(({ inspection }) => inspection), context.inspection].map(({ job }) => job.notes.seen).find((one) => one?.date === date);
   const [from, to] = [seen?.from, seen?.to].map((clock) => {
     const [, hour, minute] = /^(\d{1,2}):(\d{2})$/.exec(clock ?? '') ?? [];
     return hour === undefined || minute === undefined ? null : Number(hour) * 60 + Number(minute);
   });
-  return seen?.date === date && from != null && to != null && from <= to && to <= 1440 ? [from, to] : null;
+  return seen && from != null && to != null && from <= to && to <= 1440 ? [from, to] : null;
 }
 
 function groupBlocks(context: Context, title: string, why: string, group: readonly PlacedPhoto[]): Block[] {

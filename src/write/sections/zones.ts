@@ -1,11 +1,12 @@
-import type { Block, Section } from '../../model/dossier.ts';
+import type { Block, Inline, Section } from '../../model/dossier.ts';
 import type { ZoneInspection } from '../../model/inspection.ts';
 import type { ZoneMap } from '../../model/zone-map.ts';
 import { clausesText, faultsOf } from '../../model/faults.ts';
 import { inSentence, termIn, zoneIsStructure, zoneName } from '../../model/wording.ts';
 import { hasPage, prints } from '../context.ts';
 import type { Context } from '../context.ts';
-import { aside, joined, link, paragraph } from '../inline.ts';
+import { aside, bullets, joined, link, paragraph } from '../inline.ts';
+import { visitName } from '../over-time.ts';
 import { rustedClause } from '../rusted.ts';
 import { seenInPart, soundSoFar } from '../say.ts';
 import { coverageText, countText } from '../../units.ts';
@@ -78,15 +79,28 @@ function mapOf(context: Context, all: readonly ZoneInspection[], { body, doubt }
       name: zoneName(zone.zone, context.language),
       state: zone.state,
       structure: zoneIsStructure(zone),
-      gist: hasPage(zone) ? gistOf(context, zone) : 'nothing was written about it',
+      gist: hasPage(zone) ? gistOf(context, zone) : lastLook(context, zone.zone.id) === '' ? 'nothing was written about it' : `not looked at on this visit; ${lastLook(context, zone.zone.id)}`,
     })),
   };
 }
 
 function silent(context: Context, zonesLeft: readonly ZoneInspection[]): Block[] {
   if (zonesLeft.length === 0) return [];
-  const names = zonesLeft.map((zone) => [link(zoneName(zone.zone, context.language), zone.zone.id)]);
-  return [aside(`Nothing was written about ${countText(zonesLeft.length, 'zone', 'zones')}: `, ...joined(names, '; '), '.')];
+  const before = new Map(zonesLeft.flatMap((zone) => (lastLook(context, zone.zone.id) ? [[zone, lastLook(context, zone.zone.id) ?? ''] as const] : [])));
+  const never = zonesLeft.filter((zone) => !before.has(zone)).map((zone) => [link(zoneName(zone.zone, context.language), zone.zone.id)]);
+  return [
+    ...(before.size === 0 ? [] : [paragraph({ text: 'Looked at on an earlier visit, not on this one:', strong: true }), ...bullets([...before].map(([zone, text]): Inline => [link(zoneName(zone.zone, context.language), zone.zone.id), `, ${text}`]))]),
+    ...(never.length === 0 ? [] : [aside(`Nothing was${before.size === 0 ? '' : ' ever'} written about ${countText(never.length, 'zone', 'zones')}: `, ...joined(never, '; '), '.')]),
+  ];
+}
+
+/** "on 14 March 2026: scaling": what the last earlier visit that wrote about a zone found; empty where none did. */
+function lastLook(context: Context, id: string): string {
+  const visit = context.earlier.findLast(({ inspection }) => inspection.zones.some((zone) => zone.zone.id === id && zone.entered));
+  const zone = visit?.inspection.zones.find((one) => one.zone.id === id);
+  if (!visit || !zone) return '';
+  const gist = gistOf(context, zone);
+  return `on ${visitName(visit)}: ${zone.state}${gist === '' ? '' : `, ${gist}`}`;
 }
 
 /** What is wrong in a zone in two clauses, or what was not seen; empty where all that is known is sound. */
