@@ -11,6 +11,7 @@ import type { Photo } from './model/photo.ts';
 import type { Visit } from './model/visits.ts';
 import type { Language } from './model/wording.ts';
 import { compare } from './compare/index.ts';
+import { todoRules } from './place/checks/index.ts';
 import { place } from './place/index.ts';
 import { plan } from './plan/index.ts';
 import { dataName, printData } from './print/data/index.ts';
@@ -74,7 +75,7 @@ function noticesOf({ inspection, outlook, plan: planned }: InspectedVisit): Noti
 /** What would make a dossier untrue counts whatever visit it stands in; the rest was said of that visit and is only counted. */
 function earlierNotices(visit: InspectedVisit): Notice[] {
   const notices = noticesOf(visit);
-  const others = notices.filter((notice) => notice.level === 'warning').length;
+  const others = notices.filter((notice) => notice.level === 'warning' && !todoRules.includes(notice.rule)).length;
   const count = others === 0 ? [] : [{ level: 'note' as const, rule: 'visit-earlier-warnings', spot: { file: visit.inspection.job.notes.file }, found: `${others} ${others === 1 ? 'warning' : 'warnings'} of the earlier visit in ${visit.job.visit ?? ''}`, advice: 'They are not repeated here; check that folder by itself to read them.' }];
   return [...notices.filter((notice) => notice.level === 'error'), ...count];
 }

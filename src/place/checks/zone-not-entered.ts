@@ -9,7 +9,7 @@ export function zoneNotEntered({ job, zones }: Inspection): Notice[] {
   const { language } = job.settings;
   if (job.lookedBefore && left.length > 0) {
     const before = left.filter(({ zone }) => job.lookedBefore?.includes(zone.id)).length;
-    const found = `Nothing about ${countText(left.length, 'zone', 'zones')} at this visit, of which ${before} ${before === 1 ? 'was' : 'were'} written about at an earlier one`;
+    const found = `Nothing about ${countText(left.length, 'zone', 'zones')} at this visit${before === 0 ? '' : `, of which ${before} ${before === 1 ? 'was' : 'were'} written about at an earlier one`}`;
     return [{ level: 'note', rule: 'zones-left', spot: { file: job.notes.file }, found, advice: 'They count as not seen on this day; what was found of them before stands under its own date.' }];
   }
   return left.map(({ zone }) => ({
