@@ -28,7 +28,7 @@ import type { PhotoMemory } from './read/photos/memory.ts';
 import { readEdition } from './read/editions.ts';
 import { hashList, hashText, sealFolder } from './seal/index.ts';
 import { weigh } from './weigh/index.ts';
-import { changesBetween } from './write/changes.ts';
+import { changesSince } from './write/changes.ts';
 import { write } from './write/index.ts';
 import { originalsName, pdfName } from './model/job.ts';
 
@@ -94,8 +94,8 @@ export interface BuildOptions {
   cache: string;
   edition: string;
   issue: Issue;
-  /** The issue before, to list what changed since; null for a draft or a first issue. */
-  before: Dossier | null;
+  /** Issues before, oldest first, to list what changed since; empty for a draft or a first issue. */
+  issued: Dossier[];
   /** Trusts nothing remembered: copies and hashes every picture. */
   rehash: boolean;
   /** A record unless said. */
@@ -191,7 +191,7 @@ export async function preview(inspected: Inspected, options: Pick<BuildOptions, 
   const made = await picturesOf(inspected, { ...options, stage: 'Making pictures', out: null, shows: edition });
   const notices = [...inspected.notices, ...edition.notices, ...made.notices];
   if (notices.some((notice) => notice.level === 'error')) return { dossier: null, notices };
-  const dossier = writeDossier(inspected, made, { ...options, out: options.site, issue: null, before: null, rehash: false, edition });
+  const dossier = writeDossier(inspected, made, { ...options, out: options.site, issue: null, issued: [], rehash: false, edition });
   const { printSite } = await import('./print/site/index.ts');
   const files = dossier.photos.flatMap((photo) => photo.renditions.map(({ file }) => file));
   await printSite(dossier, { work: options.work, out: options.site, beside: [...files, dataName, 'dossier.schema.json', originalsName, 'work.csv', 'parts.csv', 'record.csv', 'look-again.ics'] });
@@ -231,7 +231,8 @@ function writeDossier(inspected: Inspected, made: Awaited<ReturnType<typeof rend
     version: options.version,
   };
   const dossier = write(input);
-  return options.before ? write({ ...input, changes: changesBetween(options.before, dossier) }) : dossier;
+  const changes = changesSince(options.issued, dossier);
+  return changes ? write({ ...input, changes }) : dossier;
 }
 
 /** Photos of earlier visits that an edition shows: all where it tells of every visit, else those that stand before a later one. */

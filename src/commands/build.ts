@@ -62,7 +62,7 @@ export async function command(args: string[]): Promise<ExitCode> {
   const out = parsed.values.out ?? path.join(job, 'out');
   const fault = await outputFault(out, job);
   if (fault) throw new WrongUse(fault, 'Choose another folder with --out.');
-  const made = await make(job, out, { edition, issue: null, before: null, all, json, rehash, pdf, oneFile, ...language });
+  const made = await make(job, out, { edition, issue: null, issued: [], all, json, rehash, pdf, oneFile, ...language });
   if (!made.dossier) return 1;
   const file = made.oneFile ? path.resolve(out, oneFileName) : null;
   if (json) process.stdout.write(`${JSON.stringify({ out: path.resolve(out), edition, ...(oneFile ? { oneFile: file } : {}), notices: made.notices }, null, 2)}\n`);
@@ -122,7 +122,7 @@ export async function noJob(job: string, opened = false): Promise<never> {
 export async function make(
   job: string,
   out: string,
-  options: { edition: string; issue: Parameters<typeof build>[1]['issue']; before: Dossier | null; all: boolean; json: boolean; strict?: boolean; rehash: boolean; pdf: PdfKind; oneFile?: BuildOptions['oneFile']; language?: Language },
+  options: { edition: string; issue: Parameters<typeof build>[1]['issue']; issued: Dossier[]; all: boolean; json: boolean; strict?: boolean; rehash: boolean; pdf: PdfKind; oneFile?: BuildOptions['oneFile']; language?: Language },
 ): Promise<Built> {
   const line = progress();
   const count: Progress = (stage, done, total) => line.step(stage, done, total);

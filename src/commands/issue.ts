@@ -3,6 +3,7 @@ import path from 'node:path';
 import { dossierSchema } from '../model/dossier.ts';
 import type { Dossier } from '../model/dossier.ts';
 import { visible } from '../model/notice.ts';
+import { byCodeUnit } from '../model/order.ts';
 import { dataName } from '../print/data/index.ts';
 import { oneFileName } from '../print/one-file/index.ts';
 import { checkEdition, languageOf, make, oneFileArguments, oneFileFrom, oneFileText, pdfKindOf } from './build.ts';
@@ -13,7 +14,7 @@ const help = `sillbook issue <job> --number N --date D [--edition NAME] [--lang 
                [--pdf record|share|data] [--one-file [--limit MB] [--any-size]] [--all] [--json]
 
 Freezes a dossier for handing over: the same as build, with number and date on it and the list of changes against the
-issue before, in <job>/issues/N. An issue is never written again; a correction is a new issue with a new number.
+last one for the same reader, in <job>/issues/N. An issue is never written again; a correction is a new issue with a new number.
 
   --number N       number of the issue, for example 2026-014: letters, digits, dots and hyphens
   --date D         date of issue, for example 2026-03-15
@@ -44,9 +45,10 @@ export async function command(args: string[]): Promise<ExitCode> {
   const oneFile = oneFileFrom(parsed.values);
   const folder = path.join(job, 'issues', number);
   if (await stat(folder).catch(() => null)) throw new WrongUse(`Issue ${number} exists already and is never written again.`, 'Give a correction a number of its own.');
-  const before = await lastIssue(path.join(job, 'issues'));
+  const issued = await issuesOf(path.join(job, 'issues'));
+  const before = issued.at(-1);
   if (before?.status.kind === 'issue' && before.status.date > date) throw new WrongUse(`${date} lies before issue ${before.status.number} of ${before.status.date}.`, 'Issues follow each other; give the day of handing over.');
-  const made = await make(job, folder, { edition, issue: { number, date }, before, all, json, strict: true, rehash: true, pdf, oneFile, ...language });
+  const made = await make(job, folder, { edition, issue: { number, date }, issued, all, json, strict: true, rehash: true, pdf, oneFile, ...language });
   if (!made.dossier) return 1;
   await freeze(folder);
   if (json) {
@@ -64,8 +66,8 @@ function isDay(text: string): boolean {
   return /^\d{4}-\d{2}-\d{2}$/.test(text) && !Number.isNaN(date.getTime()) && date.toISOString().startsWith(text);
 }
 
-/** The newest issue of a job by date, then by number; null where there is none that can be read. */
-async function lastIssue(folder: string): Promise<Dossier | null> {
+/** The issues of a job that can be read, by date, then by number. */
+async function issuesOf(folder: string): Promise<Dossier[]> {
   const issues: { dossier: Dossier; order: string }[] = [];
   for (const name of await readdir(folder).catch(() => [])) {
     const text = await readFile(path.join(folder, name, dataName), 'utf8').catch(() => null);
@@ -74,7 +76,7 @@ async function lastIssue(folder: string): Promise<Dossier | null> {
     if (!parsed.success) say(`Issue ${name} cannot be read and is left out of the list of changes.`);
     else if (parsed.data.status.kind === 'issue') issues.push({ dossier: parsed.data, order: `${parsed.data.status.date} ${parsed.data.status.number}` });
   }
-  return issues.toSorted((a, b) => (a.order < b.order ? -1 : 1)).at(-1)?.dossier ?? null;
+  return issues.toSorted((a, b) => byCodeUnit(a.order, b.order)).map(({ dossier }) => dossier);
 }
 
 function parseJson(text: string): unknown {

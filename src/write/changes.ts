@@ -1,16 +1,39 @@
-import type { IssueChanges } from '../model/changes.ts';
+import type { IssueChanges, IssueName } from '../model/changes.ts';
 import type { Dossier } from '../model/dossier.ts';
+import { dateText } from '../units.ts';
 
 type Line = Dossier['findings'][number];
 
-/** What changed from an issued dossier to the one that follows it: every line of the findings, every photo, coverage. In words. */
-export function changesBetween(before: Dossier, after: Dossier): IssueChanges {
-  const { status } = before;
+/** What changed to a dossier from the issues before it, oldest first; null where there is none. */
+export function changesSince(issued: readonly Dossier[], after: Dossier): IssueChanges | null {
+  const sameReader = issued.filter((one) => one.edition.id === after.edition.id);
+  const before = sameReader.at(-1) ?? issued.at(-1);
+  if (!before) return null;
+  const superseded = sameReader.filter((one) => one.seenOn === after.seenOn);
+  return {
+    before: nameOf(before),
+    superseded: superseded.map(nameOf),
+    beside: issued.filter((one) => !superseded.includes(one)).map((one) => ({ ...nameOf(one), edition: one.edition.title, seenOn: one.seenOn })),
+    changes: changesBetween(before, after),
+  };
+}
+
+function nameOf({ status }: Dossier): IssueName {
   if (status.kind !== 'issue') throw new Error('Changes are told against an issue, not against a draft');
+  return { number: status.number, date: status.date };
+}
+
+/** Every line of the findings, every photo, coverage, in words. Of two visits only that they are two: their lines are of different days. */
+function changesBetween(before: Dossier, after: Dossier): string[] {
+  if (before.seenOn !== after.seenOn) return [`Made of the visit of ${dayText(after)}, before of that of ${dayText(before)}: what became of things between the two is told where the dossier compares visits.`, ...whole(before, after)];
   const lines = lineChanges(before.findings, after.findings);
   // The same lines may be judged otherwise by another version of the program or of its catalogue.
   const judged = lines.length === 0 ? rowChanges(before, after) : [];
-  return { before: { number: status.number, date: status.date }, changes: [...whole(before, after), ...lines, ...judged, ...photoChanges(before, after)] };
+  return [...whole(before, after), ...lines, ...judged, ...photoChanges(before, after)];
+}
+
+function dayText({ seenOn }: Dossier): string {
+  return seenOn === null ? 'a day not written' : dateText(seenOn);
 }
 
 function whole(before: Dossier, after: Dossier): string[] {

@@ -154,6 +154,8 @@ test('an issue carries number and date, lists what changed since the last, and i
   const before = hashes(first);
   expect(dossierIn(first).status).toEqual({ kind: 'issue', number: '2026-014', date: '2026-03-15' });
   expect(statSync(path.join(first, 'index.html')).mode & 0o222).toBe(0);
+  const pages = readdirSync(first, { recursive: true, encoding: 'utf8' }).filter((name) => name.endsWith('.html'));
+  expect(pages.filter((name) => !/2026-014.*15 March 2026/s.test(readFileSync(path.join(first, name), 'utf8')))).toEqual([]);
   expect(sillbook(['issue', job, '--number', '2026-014', '--date', '2026-03-16'])).toMatchObject({ code: 2 });
   writeFileSync(path.join(job, 'findings.md'), findings.replace('inner face 2: sound', 'inner face 2: cracked').replace('# Visit\n', '# Visit\n- by: Jane Doe\n'));
   const second = sillbook(['issue', job, '--number', '2026-015', '--date', '2026-03-20']);

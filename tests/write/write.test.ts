@@ -128,7 +128,7 @@ test('fact, opinion and hearsay are marked', () => {
 });
 
 test('an issue names its number and what changed', () => {
-  const dossier = dossierOf(jobs['a bit of everything'] ?? judged(''), 'purchase', { number: '2026-014', date: '2026-03-15' }, { changes: { before: { number: '2026-013', date: '2026-03-14' }, changes: ['Photo IMG_2.jpg: new.'] } });
+  const dossier = dossierOf(jobs['a bit of everything'] ?? judged(''), 'purchase', { number: '2026-014', date: '2026-03-15' }, { changes: { before: { number: '2026-013', date: '2026-03-14' }, superseded: [], beside: [], changes: ['Photo IMG_2.jpg: new.'] } });
   expect(dossier.status).toEqual({ kind: 'issue', number: '2026-014', date: '2026-03-15' });
   const corrections = textOf(dossier.sections.find((section) => section.id === 'corrections')?.blocks ?? []);
   expect(corrections).toContain('This is issue 2026-014 of 15 March 2026.');
