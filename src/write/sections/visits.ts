@@ -50,7 +50,7 @@ function whoAndWhy({ inspection }: Visit): string {
   const [by, wanted, place, miles, history] = [metaText(visit, 'by'), metaText(visit, 'for'), metaText(visit, 'place'), metaText(car, 'mileage'), metaText(car, 'history')];
   const stopped = (text: string): string => (/[.!?]$/.test(text) ? text : `${text}.`);
   return [
-    stopped(`${by === null ? 'The inspector, not named,' : by} looked at the car${wanted === null ? '' : ` for ${wanted}`}`),
+    stopped(`${by === null ? 'The inspector, not named,' : by.includes(',') ? `${by},` : by} looked at the car${wanted === null ? '' : ` for ${wanted}`}`),
     ...(place === null ? [] : [stopped(`Place: ${place}`)]),
     ...(miles === null ? [] : [stopped(`It stood at ${miles}`)]),
     ...(history === null ? [] : [stopped(`Its history as told then: ${history}`)]),

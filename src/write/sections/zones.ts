@@ -100,7 +100,7 @@ function lastLook(context: Context, id: string): string {
   const zone = visit?.inspection.zones.find((one) => one.zone.id === id);
   if (!visit || !zone) return '';
   const gist = gistOf(context, zone);
-  return `on ${visitName(visit)}: ${zone.state}${gist === '' ? '' : `, ${gist}`}`;
+  return `on ${visitName(visit)}: ${gist === '' ? zone.state : gist.startsWith(zone.state) ? gist : `${zone.state}, ${gist}`}`;
 }
 
 /** What is wrong in a zone in two clauses, or what was not seen; empty where all that is known is sound. */
