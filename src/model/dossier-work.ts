@@ -8,11 +8,12 @@ export const workName = 'work.csv';
 export const partsName = 'parts.csv';
 
 const minor = z.int();
-const spread = z.strictObject({ low: z.number(), likely: z.number(), high: z.number() });
+/** Hours as low, likely, high. */
+export const spreadSchema = z.strictObject({ low: z.number(), likely: z.number(), high: z.number() });
 /** Whole minor units of a currency. */
-const amount = z.strictObject({ low: minor, likely: minor, high: minor });
+export const amountSchema = z.strictObject({ low: minor, likely: minor, high: minor });
 const ends = z.strictObject({ low: minor, high: minor });
-const currency = z.string().regex(/^[A-Z]{3}$/);
+export const currencySchema = z.string().regex(/^[A-Z]{3}$/);
 const sum = z.strictObject({
   mean: minor,
   /** What 10 in 100 and 90 in 100 stay below, where all lines vary independently. */
@@ -20,7 +21,7 @@ const sum = z.strictObject({
   /** The same, where all run high or low together. */
   tied: ends,
 });
-const total = sum.extend({ currency, lines: z.int(), withTax: sum.nullable() });
+const total = sum.extend({ currency: currencySchema, lines: z.int(), withTax: sum.nullable() });
 
 /** Work, parts and cost as data. All money is in whole minor units and, where it does not say otherwise, without tax. */
 export const dossierWorkSchema = z.strictObject({
@@ -33,12 +34,12 @@ export const dossierWorkSchema = z.strictObject({
       name: z.string(),
       /** Kinds of labour the words name. */
       labour: z.array(z.enum(labours)),
-      hours: spread.nullable(),
+      hours: spreadSchema.nullable(),
       count: z.int().nullable(),
-      litres: spread.nullable(),
-      currency: currency.nullable(),
+      litres: spreadSchema.nullable(),
+      currency: currencySchema.nullable(),
       /** Null where it is unpriced, which is never zero. */
-      amount: amount.nullable(),
+      amount: amountSchema.nullable(),
       /** Why it is unpriced; empty where it is priced. */
       reason: z.string(),
       note: z.string(),
@@ -58,11 +59,11 @@ export const dossierWorkSchema = z.strictObject({
     z.strictObject({
       /** Kinds of labour that share one time; empty where the words name none. */
       labour: z.array(z.enum(labours)),
-      hours: spread,
+      hours: spreadSchema,
       zones: z.array(z.string()),
       /** Time that passes while nobody works, which costs nothing. */
       waits: z.boolean(),
-      amounts: z.array(z.strictObject({ currency, amount })),
+      amounts: z.array(z.strictObject({ currency: currencySchema, amount: amountSchema })),
       unpriced: z.int(),
     }),
   ),
@@ -77,7 +78,7 @@ export const dossierWorkSchema = z.strictObject({
       zones: z.array(z.string()),
       /** As written. */
       price: z.string().nullable(),
-      sums: z.array(z.strictObject({ currency, amount })),
+      sums: z.array(z.strictObject({ currency: currencySchema, amount: amountSchema })),
       unpriced: z.int(),
       /** True where nobody wrote it and the register calls for it. */
       suggested: z.boolean(),
@@ -90,11 +91,11 @@ export const dossierWorkSchema = z.strictObject({
       material: z.string(),
       cavities: z.array(z.string()),
       areaM2: z.number(),
-      filmUm: spread,
-      wetFilmUm: spread,
-      solidsPercent: spread,
-      lossPercent: spread,
-      litres: spread,
+      filmUm: spreadSchema,
+      wetFilmUm: spreadSchema,
+      solidsPercent: spreadSchema,
+      lossPercent: spreadSchema,
+      litres: spreadSchema,
       /** True where a part line of the work names it, which is priced in its place. */
       named: z.boolean(),
     }),

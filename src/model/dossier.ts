@@ -3,6 +3,7 @@ import { anchorSchema, blockSchema } from './blocks.ts';
 import { dossierIndexSchema } from './dossier-index.ts';
 import { dossierOutlookSchema } from './dossier-outlook.ts';
 import { dossierPhotoSchema } from './dossier-photo.ts';
+import { dossierRecordSchema, lookAgainSchema } from './dossier-record.ts';
 import { rowSchema } from './dossier-row.ts';
 import { rustedAreaSchema } from './dossier-rusted.ts';
 import { dossierWorkSchema } from './dossier-work.ts';
@@ -67,6 +68,10 @@ export const dossierSchema = z.strictObject({
   outlook: dossierOutlookSchema.nullable().default(null),
   /** Null in an edition that leaves work and cost out, and in issues made before costs were worked out. */
   work: dossierWorkSchema.nullable().default(null),
+  /** Work written as done over all visits. Absent in an edition without that section, and in issues made before there was one. */
+  record: dossierRecordSchema.optional(),
+  /** Dates to look again over all visits. Absent likewise. */
+  again: z.array(lookAgainSchema).optional(),
   /** What an index of the dossier needs beyond its words. Absent in issues made before there was one. */
   index: dossierIndexSchema.optional(),
   /** Every line of the findings as it was typed, with the heading it stands under and its place in the file. */

@@ -5,6 +5,7 @@ import type { Finding, Looked, Mark, Mounting, Narrative, NotFitted, Note, NotSe
 import type { Notice, Spot } from './notice.ts';
 import type { CarOutlook, Range, Sensitivity, SumRange, UnseenShare, Weighed } from './outlook.ts';
 import type { Photo } from './photo.ts';
+import type { LookAgain, WorkRecord } from './record.ts';
 import type { RustedArea } from './rusted-area.ts';
 
 /** Which placing rule put a photo where it is. */
@@ -287,5 +288,9 @@ export interface Plan {
   estimate: Estimate;
   /** Caution ids that belong to this job, in order. */
   cautions: string[];
+  /** Work done beside what was planned, over this visit and those before it. */
+  record: WorkRecord;
+  /** Dates to look again of this visit and those before it, the soonest first. */
+  again: LookAgain[];
   notices: Notice[];
 }

@@ -178,10 +178,34 @@ export interface PartWanted extends Words {
   together: boolean;
 }
 
-export interface WorkDone extends Words {
+/** What is known of a work for the record: who, with what, on which paper, how it treats the old, what was kept. */
+export interface Particulars {
+  /** Names as typed. */
+  hands: string[];
+  /** `name` or `batch` may be empty, not both; `words` is what else was said of it, such as "0.5 l". */
+  materials: { name: string; batch: string; words: string }[];
+  /** `words` is what else the line says of the invoice. */
+  invoices: { number: string; words: string }[];
+  /** One of `treatments`, or the word as typed where it is none of them. */
+  treatments: string[];
+  /** "reversible", "not reversible", or how far, as typed; empty where nothing was written. */
+  reversible: string;
+  /** What was kept and where, as typed: "old plug, tin in boot". */
+  kept: string[];
+  /** Lines under it as typed, which say the above. */
+  lines: Words[];
+}
+
+/** Kinds of treatment, in plain words of conservation, the least change first (after the FIVA Charter of Turin; the order is our judgement). */
+export const treatments = ['cared for', 'conserved', 'restored', 'repaired', 'changed'] as const;
+
+export interface WorkDone extends Words, Particulars {
   /** ISO date, null where none was written. */
   date: string | null;
+  /** Every piece of the line behind the date, as typed. */
   details: string[];
+  /** Those pieces that are words of what was done. */
+  did: string[];
   /** Hours it took, as written: a fact, so a single value has no spread. Null where none were written. */
   hours: Spread | null;
   /** What it cost, as written with a currency. */
@@ -205,6 +229,10 @@ export interface Work extends EntryBase {
   cost: Money | null;
   parts: PartWanted[];
   done: WorkDone[];
+  /** What stands under the work before it is done. */
+  particulars?: Particulars;
+  /** True of a `done:` line that stands by itself: no line of this visit planned it. */
+  unplanned?: true;
 }
 
 /** `again: 2026-10`, `ask: …`, `kept: …`, `invoice: …`, `baseline: roof`, `was: …` standing by themselves. */

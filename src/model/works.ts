@@ -75,6 +75,12 @@ export function workKindOf(catalogue: Catalogue, id: string): WorkKind | undefin
   return catalogue.works.find((kind) => kind.id === id);
 }
 
+/** How many of the kinds `a` are among `b`. Drains opened again stand for drains opened, and the other way round. */
+export function kindsInCommon(catalogue: Catalogue, a: readonly string[], b: readonly string[]): number {
+  const isDrain = (id: string): boolean => workKindOf(catalogue, id)?.effect === 'opens drains';
+  return a.filter((id) => b.includes(id) || (isDrain(id) && b.some(isDrain))).length;
+}
+
 /** Why a kind comes after another, needs it, or undoes it: the reason given for the two, else the general one. A clause. */
 export function whyOf(kind: WorkKind, other: string): string {
   return kind.reasons.find((reason) => reason.of.includes(other))?.why ?? kind.why;

@@ -31,7 +31,7 @@ export function estimateOf(inspection: Inspection): Estimate {
     labour: labourSums(inspection, works, toDo),
     materials,
     suggested: suggestedParts(inspection),
-    unplanned: inspection.zones.filter((zone) => worksOf(zone).length === 0 && [...zone.rows, ...zone.observations].some((one) => one.outcome === 'defect')).map((zone) => zone.zone.id),
+    unplanned: inspection.zones.filter((zone) => worksOf(zone).every((work) => work.unplanned) && [...zone.rows, ...zone.observations].some((one) => one.outcome === 'defect')).map((zone) => zone.zone.id),
   };
 }
 
@@ -60,7 +60,7 @@ export function costOfHours(inspection: Inspection, hours: Pick<Spread, 'low' | 
 }
 
 /** Lines of one work: its labour or the cost written for it, its parts, its materials. */
-function linesOf(inspection: Inspection, zone: ZoneInspection, work: Work): CostLine[] {
+export function linesOf(inspection: Inspection, zone: ZoneInspection, work: Work): CostLine[] {
   const spent = work.done.length > 0;
   const base = { zone: zone.zone.id, work, labour: [], hours: null, count: null, litres: null, note: '', spent };
   return [

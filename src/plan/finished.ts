@@ -3,6 +3,7 @@ import type { Notice } from '../model/notice.ts';
 import { workKindOf } from '../model/works.ts';
 import { worksOf } from '../model/zone-work.ts';
 import { dateText } from '../units.ts';
+import { dueOf } from './again.ts';
 import { orderNotice } from './kinds.ts';
 
 /** Wax runs into drains and sets there: they are opened again afterwards, and shown open in a photo (common practice, no source). */
@@ -21,10 +22,12 @@ export function drainNotShown(inspection: Inspection, zone: ZoneInspection, name
   })];
 }
 
-/** Finished work nobody means to look at again. */
-export function againMissing(zone: ZoneInspection, name: string): Notice[] {
+/** Finished work nobody means to look at again; a later date written at an earlier visit will do. */
+export function againMissing(zone: ZoneInspection, before: readonly ZoneInspection[], name: string): Notice[] {
   const last = worksOf(zone).flatMap((work) => work.done).at(-1);
+  const isLater = (due: string): boolean => due !== '' && due > (last?.date ?? '9').slice(0, due.length);
   if (last === undefined || zone.notes.some((note) => note.key === 'again')) return [];
+  if (before.some((one) => one.notes.some((note) => note.key === 'again' && isLater(dueOf(note.words))))) return [];
   return [orderNotice('warning', 'again-missing', last.spot, {
     found: `Finished work without a date to look again (${name})`,
     expected: 'a line such as "again: 2026-10"',

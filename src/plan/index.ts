@@ -1,15 +1,20 @@
 import type { Inspection, Outlook, Plan } from '../model/inspection.ts';
 import type { Range } from '../model/outlook.ts';
 import { worksOf } from '../model/zone-work.ts';
+import { lookAgainOf } from './again.ts';
 import { cautionsOf } from './cautions.ts';
 import { costOfHours, estimateOf } from './cost.ts';
 import { orderNotices } from './order.ts';
 import { partsOf } from './parts.ts';
 import { rateNotices } from './rates.ts';
+import { recordOf } from './record.ts';
 import { stepsOf } from './steps.ts';
 
-/** First steps in order, the work and parts as written, the cautions that go with them, and notices about the order of work. */
-export function plan(inspection: Inspection, outlook: Outlook): Plan {
+/**
+ * First steps in order, the work and parts as written, the cautions that go with them, what was done at this visit and
+ * at those before it, oldest first, and notices about the order of work over all of them.
+ */
+export function plan(inspection: Inspection, outlook: Outlook, earlier: readonly Inspection[] = []): Plan {
   const { steps, orderedBy } = stepsOf(inspection, outlook);
   const work = inspection.zones.flatMap((zone) => worksOf(zone).map((one) => ({ zone: zone.zone.id, work: one })));
   return {
@@ -20,7 +25,9 @@ export function plan(inspection: Inspection, outlook: Outlook): Plan {
     expected: expectedCost(inspection, outlook),
     estimate: estimateOf(inspection),
     cautions: cautionsOf(inspection, steps, work),
-    notices: [...orderNotices(inspection), ...rateNotices(inspection)],
+    record: recordOf(inspection, earlier),
+    again: lookAgainOf(inspection, earlier),
+    notices: [...orderNotices(inspection, earlier), ...rateNotices(inspection)],
   };
 }
 

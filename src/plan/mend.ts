@@ -19,7 +19,7 @@ const titled = 2;
 export function mendStep(inspection: Inspection, outlook: Outlook, zone: ZoneInspection, order: number): Ranked[] {
   const { catalogue, settings: { language } } = inspection.job;
   const faults = faultsOf(catalogue, zone, language, (one) => !isExamined(inspection, one));
-  const works = worksOf(zone).filter((work) => work.done.length === 0 || faults.length > 0);
+  const works = worksOf(zone).filter((work) => !work.unplanned && (work.done.length === 0 || faults.length > 0));
   if (faults.length + works.length === 0) return [];
   const written = works.length > 0;
   const what = written ? workText(works) : remedyText(inspection, faults);

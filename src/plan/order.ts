@@ -2,28 +2,33 @@ import type { Catalogue, WorkKind } from '../model/catalogue.ts';
 import type { Inspection, ZoneInspection } from '../model/inspection.ts';
 import type { Work } from '../model/notes.ts';
 import type { Notice, Spot } from '../model/notice.ts';
+import { byCodeUnit } from '../model/order.ts';
 import { capital, zoneName } from '../model/wording.ts';
 import { whyOf, workKindOf } from '../model/works.ts';
 import { worksOf } from '../model/zone-work.ts';
 import { dateText, listText } from '../units.ts';
 import { datesWrong } from './dates.ts';
 import { againMissing, drainNotShown } from './finished.ts';
-import { datedIn, kindText, orderNotice } from './kinds.ts';
+import { datedIn, earlierOf, kindText, orderNotice, placeText } from './kinds.ts';
 import type { Dated } from './kinds.ts';
 import { remediesAgainst } from './undone.ts';
 import { sentence } from './works.ts';
 
-/** Order of work that does damage or undoes other work, dates that cannot be, and what finished work leaves open. */
-export function orderNotices(inspection: Inspection): Notice[] {
+/**
+ * Order of work that does damage or undoes other work, dates that cannot be, and what finished work leaves open. Dated work
+ * is held against that of earlier visits; what concerns those alone was said of them.
+ */
+export function orderNotices(inspection: Inspection, earlier: readonly Inspection[] = []): Notice[] {
   return inspection.zones.flatMap((zone) => {
+    const before = earlierOf(earlier, zone);
     const name = zoneName(zone.zone, inspection.job.settings.language);
     return [
-      ...breaches(inspection, zone, name),
+      ...breaches(inspection, zone, before, name),
       ...unusualOrder(inspection, zone, name),
-      ...remediesAgainst(inspection, zone, name),
+      ...remediesAgainst(inspection, zone, before, name),
       ...datesWrong(inspection, zone, name),
       ...drainNotShown(inspection, zone, name),
-      ...againMissing(zone, name),
+      ...againMissing(zone, before, name),
     ];
   });
 }
@@ -46,27 +51,33 @@ interface Breach {
   kind: WorkKind;
   before: WorkKind;
   done: Dated;
-  date: string;
+  /** What it came before. */
+  later: Dated;
 }
 
 /**
  * Dated work that came too early, by the order of the catalogue. What was done again after the other is well. Heat and
  * new metal count by their last date, as every time does damage; anything else by its first.
  */
-function breaches(inspection: Inspection, zone: ZoneInspection, name: string): Notice[] {
+function breaches(inspection: Inspection, zone: ZoneInspection, before: readonly ZoneInspection[], name: string): Notice[] {
   const { catalogue, settings: { language } } = inspection.job;
-  const dated = datedIn(zone);
-  const found = catalogue.works.flatMap((kind) => breachesOf(catalogue, dated, kind));
-  const burnt = found.filter(({ kind, before }) => kind.effect === 'protects' && before.hot);
+  const { file } = inspection.job.notes;
+  const dated = datedIn(zone, before);
+  const found = catalogue.works.flatMap((kind) => breachesOf(catalogue, dated, kind)).filter(({ done, later }) => done.spot.file === file || later.spot.file === file);
+  const burnt = found.filter((breach) => breach.kind.effect === 'protects' && breach.before.hot);
   const others = found.filter((breach) => !burnt.includes(breach));
   return [
     ...waxBeforeHeat(inspection, burnt, name),
-    ...others.map(({ kind, before, done, date }) => orderNotice('warning', 'order-breach', done.spot, {
-      found: `"${kindText(kind, language)}" on ${dateText(done.date)} before "${kindText(before, language)}" on ${dateText(date)} (${name})`,
-      expected: `"${kindText(before, language)}" first`,
-      advice: `${sentence(capital(whyOf(kind, before.id)))} Mend the date, or write when it was done again.`,
+    ...others.map(({ kind, before: first, done, later }) => orderNotice('warning', 'order-breach', done.spot, {
+      found: `"${kindText(kind, language)}" on ${dateText(done.date)} before "${kindText(first, language)}" on ${dateText(later.date)} (${name})`,
+      expected: `"${kindText(first, language)}" first`,
+      advice: `${sentence(capital(whyOf(kind, first.id)))} Mend the date, or write when it was done again. ${otherLine(later)}`,
     })),
   ];
+}
+
+function otherLine(later: Dated): string {
+  return `The other line is ${placeText(later.spot)}.`;
 }
 
 function breachesOf(catalogue: Catalogue, dated: readonly Dated[], kind: WorkKind): Breach[] {
@@ -74,11 +85,11 @@ function breachesOf(catalogue: Catalogue, dated: readonly Dated[], kind: WorkKin
   if (!done) return [];
   const all = kind.after.flatMap((id): Breach[] => {
     const before = workKindOf(catalogue, id);
-    const dates = dated.filter((one) => one.kind === id).map((one) => one.date).sort();
-    const date = before && isLasting(before) ? dates.at(-1) : dates[0];
+    const dates = dated.filter((one) => one.kind === id).toSorted((a, b) => byCodeUnit(a.date, b.date));
+    const later = before && isLasting(before) ? dates.at(-1) : dates[0];
     // What undoes this kind is told by itself.
-    const breach = before && date !== undefined && done.date < date && !before.undoes.includes(kind.id);
-    return breach ? [{ kind, before, done, date }] : [];
+    const breach = before && later !== undefined && done.date < later.date && !before.undoes.includes(kind.id);
+    return breach ? [{ kind, before, done, later }] : [];
   });
   // "welded a patch in" is one piece of work under two names: heat is told rather than what it made.
   const lasting = all.filter(({ before }) => isLasting(before));
@@ -87,7 +98,7 @@ function breachesOf(catalogue: Catalogue, dated: readonly Dated[], kind: WorkKin
 }
 
 function lastOf(breaches: readonly Breach[]): Breach | undefined {
-  return breaches.toSorted((a, b) => (a.date < b.date ? -1 : a.date > b.date ? 1 : a.before.order - b.before.order)).at(-1);
+  return breaches.toSorted((a, b) => byCodeUnit(a.later.date, b.later.date) || a.before.order - b.before.order).at(-1);
 }
 
 function latest(dated: readonly Dated[]): Dated | undefined {
@@ -98,16 +109,20 @@ function isLasting(kind: WorkKind): boolean {
   return kind.hot || kind.effect === 'patches' || kind.effect === 'replaces';
 }
 
-/** Heat burns wax off and lights its vapour: wax goes in when all of it is over (common practice, no source). An error: the wax of the dossier is not there any more. */
+/**
+ * Heat burns wax off and lights its vapour: wax goes in when all of it is over (common practice, no source). An error: the
+ * wax of the dossier is not there any more. Where the wax is of an earlier visit it was true then, and is a warning now.
+ */
 function waxBeforeHeat(inspection: Inspection, burnt: readonly Breach[], name: string): Notice[] {
   const last = lastOf(burnt);
   if (!last) return [];
   const welded = last.before.labour === 'weld';
   const heat = welded ? 'welding' : `heat or sparks ("${kindText(last.before, inspection.job.settings.language)}")`;
-  return [orderNotice('error', 'wax-before-weld', last.done.spot, {
-    found: `Wax on ${dateText(last.done.date)} before ${heat} on ${dateText(last.date)} (${name})`,
+  const level = last.done.spot.file === inspection.job.notes.file ? 'error' : 'warning';
+  return [orderNotice(level, 'wax-before-weld', level === 'error' ? last.done.spot : last.later.spot, {
+    found: `Wax on ${dateText(last.done.date)} before ${heat} on ${dateText(last.later.date)} (${name})`,
     expected: `wax after all ${welded ? 'welding' : 'heat'}`,
-    advice: `Mend the date, or write the wax that was put in after ${welded ? 'the welding' : 'it'}.`,
+    advice: `Mend the date, or write the wax that was put in after ${welded ? 'the welding' : 'it'}. The other line is ${placeText(level === 'error' ? last.later.spot : last.done.spot)}.`,
   })];
 }
 

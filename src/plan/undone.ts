@@ -7,10 +7,11 @@ import { whyOf, workKindOf } from '../model/works.ts';
 import { worksOf } from '../model/zone-work.ts';
 import { dateText } from '../units.ts';
 import { datedIn, kindText, orderNotice } from './kinds.ts';
+import type { Dated } from './kinds.ts';
 import { sentence } from './works.ts';
 
 /** Two kinds of work in one zone of which the one undoes the other: both still to do, or the one done after the other. One notice a pair. */
-export function remediesAgainst(inspection: Inspection, zone: ZoneInspection, name: string): Notice[] {
+export function remediesAgainst(inspection: Inspection, zone: ZoneInspection, before: readonly ZoneInspection[], name: string): Notice[] {
   const { catalogue, settings: { language } } = inspection.job;
   const toDo = worksOf(zone).filter((work) => work.done.length === 0);
   return catalogue.works.flatMap((kind) => {
@@ -25,7 +26,7 @@ export function remediesAgainst(inspection: Inspection, zone: ZoneInspection, na
     return [
       ...sameLine(catalogue, toDo, kind).flatMap(({ work, other }) => tell(other, work.spot, `${quoted(other)}, then "${text}" in one line`, `nothing that undoes ${quoted(other)}`)),
       ...otherLine(catalogue, toDo, kind).flatMap(({ work, other }) => tell(other, work.spot, `"${text}" beside ${quoted(other)}, both to do`, 'one of the two')),
-      ...later(catalogue, zone, kind).flatMap(({ done, other, date }) => tell(other, done.spot, `"${text}" on ${dateText(done.date)} after ${quoted(other)} on ${dateText(date)}`, `${quoted(other)} after it, or not at all`)),
+      ...later(catalogue, zone, before, kind).filter(({ done, last }) => [done, last].some(({ spot }) => spot.file === inspection.job.notes.file)).flatMap(({ done, other, last }) => tell(other, done.spot, `"${text}" on ${dateText(done.date)} after ${quoted(other)} on ${dateText(last.date)}`, `${quoted(other)} after it, or not at all`)),
     ];
   });
 }
@@ -48,14 +49,14 @@ function otherLine(catalogue: Catalogue, works: readonly Work[], kind: WorkKind)
     }));
 }
 
-function later(catalogue: Catalogue, zone: ZoneInspection, kind: WorkKind): { done: ReturnType<typeof datedIn>[number]; other: WorkKind; date: string }[] {
-  const dated = datedIn(zone).toSorted((a, b) => (a.date < b.date ? -1 : a.date > b.date ? 1 : 0));
+function later(catalogue: Catalogue, zone: ZoneInspection, before: readonly ZoneInspection[], kind: WorkKind): { done: Dated; other: WorkKind; last: Dated }[] {
+  const dated = datedIn(zone, before).toSorted((a, b) => (a.date < b.date ? -1 : a.date > b.date ? 1 : 0));
   const done = dated.findLast((one) => one.kind === kind.id);
   if (!done) return [];
   return undoneBy(catalogue, kind).flatMap((others) => {
     const last = dated.findLast((one) => others.some((other) => other.id === one.kind));
     const other = others.find((one) => one.id === last?.kind);
-    return last && other && last.date < done.date ? [{ done, other, date: last.date }] : [];
+    return last && other && last.date < done.date ? [{ done, other, last }] : [];
   });
 }
 

@@ -39,7 +39,7 @@ export function weigh(inspection: Inspection, options: { sensitivity?: boolean }
   const known = knownFor(catalogue.risk);
   const { few } = known;
   const placed = inspection.zones.flatMap((zone) => {
-    const remedies = remediesOf(catalogue, zone, worksOf(zone));
+    const remedies = remediesOf(catalogue, zone, worksOf(zone).filter((work) => !work.unplanned));
     return zone.zone.record.cavities.map((cavity) => ({ zone, cavity, remedies, input: interned(known, sectionOf({ catalogue, zone, cavity, remedies, surroundings, years })) }));
   });
   const cavities = placed.map((one): CavityOutlook => ({ ...cavityOutlook(catalogue, one), ...answerOf(known, one.input) }));

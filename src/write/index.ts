@@ -9,7 +9,9 @@ import { indexData } from './index-data.ts';
 import { settleLinks } from './inline.ts';
 import { outlookData } from './outlook-data.ts';
 import { dossierRustedAreas } from './rusted.ts';
+import { dossierRecord } from './record-data.ts';
 import { sectionWriters } from './sections/index.ts';
+import { spelled } from './spelling.ts';
 import { dossierWork } from './work-data.ts';
 
 export type { Originals, WriteInput } from './context.ts';
@@ -32,11 +34,12 @@ export function write(input: WriteInput): Dossier {
     author: metaText(inspection.job.notes.visit, 'by') ?? inspection.job.settings.workshop ?? 'Inspector not named',
     seenOn: inspection.job.notes.seen?.date ?? null,
     coverage: { ...coverage, words: coverageText(coverage) },
-    sections: settleLinks(sectionsOf(context)),
+    sections: spelled(settleLinks(sectionsOf(context)), context),
     photos: dossierPhotos(context),
     register: dossierRows(context),
     rustedAreas: dossierRustedAreas(context),
     work: dossierWork(context),
+    ...dossierRecord(context),
     index: indexData(context),
     findings: dossierFindings(context),
     outlook: outlookData(input.outlook, inspection.job.catalogue.risk),

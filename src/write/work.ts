@@ -18,20 +18,26 @@ export function workBlocks(context: Context, zone: ZoneInspection): Block[] {
 
 function workLine(work: Work): string {
   return [
-    `${[work.steps, work.words].filter((text) => text !== '').join('. ')}.`,
+    ...(work.unplanned ? [] : [`${[work.steps, work.words].filter((text) => text !== '').join('. ')}.`, ...besides(work.particulars?.lines ?? [])]),
     ...(work.parts.length > 0 ? [`Parts: ${work.parts.map(partText).join('; ')}.`] : []),
     ...work.done.map((done) => `${doneText(done)}.`),
   ].join(' ').replaceAll('..', '.');
 }
 
-function partText(part: Work['parts'][number]): string {
+/** "plug 25 mm × 4, EUR 1.90 each". */
+export function partText(part: Work['parts'][number]): string {
   return `${part.name} × ${part.count}${part.price ? `, ${priceText(part.price, part.together)}` : ', no price written'}`;
 }
 
-/** "Done on 2 May 2026: waxed, J. Arden, batch 4411". */
+/** "Done on 2 May 2026: waxed, J. Arden, batch 4411; kept: old plug, tin in boot", as typed. */
 export function doneText(done: Work['done'][number]): string {
   const when = done.date ? `Done on ${dateText(done.date)}` : 'Done, date not written';
-  return done.details.length > 0 ? `${when}: ${done.details.join(', ')}` : when;
+  const said = [done.details.join(', '), ...done.lines.map((line) => line.text)].filter((text) => text !== '');
+  return said.length > 0 ? `${when}: ${said.join('; ')}` : when;
+}
+
+function besides(lines: readonly { text: string }[]): string[] {
+  return lines.length === 0 ? [] : [`${lines.map((line) => line.text).join('; ')}.`];
 }
 
 /** All work as a table: what, time, cost, and whether it is written as done. */
@@ -49,7 +55,8 @@ export function workTable(context: Context): Block[] {
 }
 
 /** Hours of work, and hours that pass while nobody works. */
-function timeText({ hours, waits }: Work): string {
+function timeText({ hours, waits, unplanned }: Work): string {
+  if (unplanned) return 'not planned at this visit';
   const parts = [...(hours ? [hoursText(hours)] : []), ...(waits ? [`${hoursText(waits)} of waiting`] : [])];
   return parts.length > 0 ? listText(parts) : 'no hours written';
 }
@@ -77,7 +84,12 @@ function noteText(note: Note): string {
 }
 
 function said(note: Note): string {
-  return note.key === 'again' ? note.words.replace(/^\d{4}-\d{2}(-\d{2})?/, dateText) : note.words;
+  return note.key === 'again' ? saidAgain(note) : note.words;
+}
+
+/** The words of a date to look again, the date as the dossier writes it. */
+export function saidAgain(note: Note): string {
+  return note.words.replace(/^\d{4}-\d{2}(-\d{2})?/, dateText);
 }
 
 /** Notes of one kind over all zones, as table rows. */

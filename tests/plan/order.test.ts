@@ -36,7 +36,7 @@ test('a breach names both kinds, both dates, the zone and the damage', () => {
   expect(notices[0]).toMatchObject({
     level: 'warning', rule: 'order-breach', spot: { line: 7 },
     found: '"fit plugs and grommets" on 2 May 2026 before "wax" on 9 May 2026 (Sill, left)', expected: '"wax" first',
-    advice: 'The lance needs the holes. Mend the date, or write when it was done again.',
+    advice: 'The lance needs the holes. Mend the date, or write when it was done again. The other line is findings.md:8:1.',
   });
 });
 

@@ -101,9 +101,9 @@ test('the tables hold what the document holds, and the section names them', asyn
   expect(words).toContain('parts.csv');
 });
 
-test('an edition that leaves work and cost out has no tables of them', async () => {
+test('an edition that leaves work and cost out has no tables of them, and a ledger has its own', async () => {
   const folder = await printed(job, 'evidence');
-  expect(readdirSync(folder).toSorted()).toEqual(['dossier.json', 'dossier.schema.json']);
+  expect(readdirSync(folder).toSorted()).toEqual(['dossier.json', 'dossier.schema.json', 'record.csv']);
   expect(JSON.parse(readFileSync(path.join(folder, 'dossier.json'), 'utf8'))).toMatchObject({ work: null });
 });
 

@@ -32,7 +32,7 @@ const may = `${car.replace('61,480', '61,520')}# Visit
 function dossier(edition: string, texts: readonly string[] = [march, may], photos: readonly string[][] = [['before.jpg'], ['after.jpg']]): Dossier {
   const visits = texts.map((text, at) => judged(text, photos[at] ?? []));
   const current = visits.at(-1) ?? judged('');
-  const all = visits.flatMap(({ inspection }) => inspection.photos).map(({ photo }) => [photo.id, { renditions: [{ file: `photos/${photo.id}-960.jpg`, width: 960, height: 720 }], flaw: '' }] as const);
+  const all = visits.flatMap(({ inspection }) => inspection.photos).map(({ photo }) => [photo.id, { renditions: [{ file: `photos/${photo.id}-960.jpg`, width: 960, height: 720 }], flaw: '' }] as [string, { renditions: { file: string; width: number; height: number }[]; flaw: string }]);
   return dossierOf(current, edition, null, { earlier: visits.slice(0, -1), comparison: compare(visits), pictures: new Map(all) });
 }
 

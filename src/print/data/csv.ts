@@ -50,7 +50,8 @@ export function partsCsv(dossier: Dossier, work: DossierWork): string {
   return csvText(columns, rows);
 }
 
-function zoneName(dossier: Dossier, zone: string): string {
+/** A zone by the title of its page, else by its id. */
+export function zoneName(dossier: Dossier, zone: string): string {
   return dossier.sections.find((section) => section.id === zone)?.title ?? zone;
 }
 
@@ -58,11 +59,13 @@ function number(value: number): CsvCell {
   return { digits: String(value) };
 }
 
-function numbers(three: { low: number; likely: number; high: number } | null): CsvCell[] {
+/** Low, likely, high; empty cells where there is none. */
+export function numbers(three: { low: number; likely: number; high: number } | null): CsvCell[] {
   return three === null ? [null, null, null] : [three.low, three.likely, three.high].map(number);
 }
 
-function amounts(currency: string | null, amount: { low: number; likely: number; high: number } | null): CsvCell[] {
+/** The same of money, in whole units of its currency. */
+export function amounts(currency: string | null, amount: { low: number; likely: number; high: number } | null): CsvCell[] {
   if (currency === null || amount === null) return [null, null, null];
   return [amount.low, amount.likely, amount.high].map((minor) => ({ digits: decimalText(minor, currency) }));
 }

@@ -13,7 +13,7 @@ import type { Item, Reader } from './reader.ts';
 import { report, short } from './reader.ts';
 import type { Snippet } from './source.ts';
 import { part } from './source.ts';
-import { attachToWork, noteOf, workOf } from './work.ts';
+import { attachParticular, attachToWork, noteOf, workOf } from './work.ts';
 
 /** Where the words before the first colon end: the colon is followed by a space, a quote or the end. */
 export function keyOf(head: Snippet): { key: Snippet; value: Snippet } | null {
@@ -23,14 +23,15 @@ export function keyOf(head: Snippet): { key: Snippet; value: Snippet } | null {
 }
 
 /** Reads one item of a zone and adds what it says. Nothing is dropped: what fits no form is a remark. */
-export function takeItem(reader: Reader, notes: Notes, zone: ZoneNotes, item: Item): void {
-  const made = takeMark(reader, zone, item) ? [] : entriesOf(reader, notes, zone, item);
+export function takeItem(reader: Reader, notes: Notes, zone: ZoneNotes, item: Item, nested = false): void {
+  const made = takeMark(reader, zone, item) ? [] : entriesOf(reader, notes, zone, item, nested);
   zone.entries.push(...made);
-  for (const child of item.children) takeChild(reader, notes, zone, made, child);
+  const ofWork = made.at(-1)?.type === 'work' || (nested && made.length === 0) || /^done\s*[:：]/i.test(item.head.text);
+  for (const child of item.children) takeChild(reader, notes, zone, made, child, ofWork);
 }
 
 /** An item under another: work, marks and new names belong to the line above; anything else stands for itself. */
-function takeChild(reader: Reader, notes: Notes, zone: ZoneNotes, parents: readonly Entry[], child: Item): void {
+function takeChild(reader: Reader, notes: Notes, zone: ZoneNotes, parents: readonly Entry[], child: Item, ofWork: boolean): void {
   const parent = parents.at(-1);
   const keyed = keyOf(child.head);
   if (parent?.type === 'finding' && keyed) {
@@ -42,11 +43,11 @@ function takeChild(reader: Reader, notes: Notes, zone: ZoneNotes, parents: reado
     if (word === 'do') {
       const work = workOf(reader, keyed.value, child);
       parent.work.push(work);
-      for (const grandchild of child.children) takeChild(reader, notes, zone, [work], grandchild);
+      for (const grandchild of child.children) takeChild(reader, notes, zone, [work], grandchild, true);
       return;
     }
   }
-  takeItem(reader, notes, zone, child);
+  takeItem(reader, notes, zone, child, ofWork);
 }
 
 /** `was: plug, inner face 2`: the name of the same opening at the last visit. */
@@ -90,11 +91,11 @@ function keptAsTyped(reader: Reader, zone: ZoneNotes, item: Item): true {
   return true;
 }
 
-function entriesOf(reader: Reader, notes: Notes, zone: ZoneNotes, item: Item): Entry[] {
+function entriesOf(reader: Reader, notes: Notes, zone: ZoneNotes, item: Item, nested: boolean): Entry[] {
   if (item.head.text === '') return item.pictures.length > 0 ? item.pictures.map((photo) => ofPicture(reader, photo.text, item, photo)) : [];
   const keyed = keyOf(item.head);
   if (!keyed) return [withoutColon(reader, item)];
-  const special = specialOf(reader, notes, zone, keyed.key, keyed.value, item);
+  const special = specialOf(reader, notes, zone, keyed.key, keyed.value, item, nested);
   if (special) return special;
   const measured = isMeasured(reader, keyed.key.text, keyed.value) ? readingOf(reader, keyed.key.text, keyed.value, item) : null;
   if (measured) return [measured];
@@ -119,11 +120,13 @@ function ofPicture(_reader: Reader, _name: string, item: Item, photo: PhotoOnly[
 }
 
 /** Lines whose key is no part of the car: told, opinion, not seen, work and the like. Null for any other key. */
-function specialOf(reader: Reader, notes: Notes, zone: ZoneNotes, key: Snippet, value: Snippet, item: Item): Entry[] | null {
+function specialOf(reader: Reader, notes: Notes, zone: ZoneNotes, key: Snippet, value: Snippet, item: Item, nested: boolean): Entry[] | null {
   const word = plain(key.text);
   const [first = '', ...rest] = word.split(/,\s*/);
-  if (attachToWork(reader, word, value, item, zone.entries)) return [];
+  const worked = attachToWork(reader, word, value, item, zone.entries, nested);
+  if (worked) return worked;
   if (first === 'part' || first === 'done') return [remark(reader, item)];
+  if (attachParticular(word, value.text, item, zone.entries, nested)) return [];
   if (first === 'told' || first === 'said') {
     return [{ ...remark(reader, item, value), origin: { kind: 'told', by: rest.join(', ') || 'not named' } }];
   }

@@ -23,10 +23,11 @@ interface Share {
 
 /**
  * The hours of a line of work. One time stands for the whole line, several for the words each follows or, where the
- * line begins with a time, precedes. What cannot be counted gets a notice, and then no hours of the line count.
+ * line begins with a time, precedes. What cannot be counted gets a notice, and then no hours of the line count. Of work
+ * that is done a single time is a fact, without the spread judged for work to come.
  */
-export function timesOf(reader: Reader, value: Snippet): Times {
-  const all = hoursIn(value.text);
+export function timesOf(reader: Reader, value: Snippet, done = false): Times {
+  const all = hoursIn(value.text).map((time) => (done && time.hours.judged ? { ...time, hours: asFact(time.hours) } : time));
   reportWords(reader, value, all);
   const times = all.filter((time) => !time.total);
   const total = all.find((time) => time.total);
@@ -48,6 +49,10 @@ export function timesOf(reader: Reader, value: Snippet): Times {
   if (times.length > 0 && total) checkTotal(reader, value, total, made);
   reportPartial(reader, value, made);
   return made;
+}
+
+function asFact({ likely }: Spread): Spread {
+  return { low: likely, likely, high: likely, judged: false };
 }
 
 /** Only waiting: "dry 24 h". */

@@ -1,12 +1,14 @@
 import type { Entry, Money, Note, PartWanted, Spread, Work, WorkDone } from '../../model/notes.ts';
+import { doneOf, particulars } from './done.ts';
 import { plain } from './lexicon.ts';
 import { takePhotos } from './mentions.ts';
 import { checkMoney, findMoney, pieceOfMoney, typedMoney } from './money.ts';
-import { inOrder, isDate, typedHours } from './numbers.ts';
+import { isDate } from './numbers.ts';
+import { addParticular, particularOf } from './particulars.ts';
 import type { Item, Reader } from './reader.ts';
 import { report, short } from './reader.ts';
 import { splitValue } from './finding.ts';
-import { kindsIn } from '../../model/works.ts';
+import { kindsIn, kindsInCommon } from '../../model/works.ts';
 import { timesOf } from './work-hours.ts';
 import type { Snippet } from './source.ts';
 import { split } from './source.ts';
@@ -53,32 +55,6 @@ function partOfWork(reader: Reader, value: Snippet, item: Item): PartWanted {
   return { text: item.text, spot: item.spot, name, size, count: Number(count?.[1] ?? 1), price, together };
 }
 
-/** `done: 2026-05-02, waxed, J. Arden, batch 4411, 1.5 h`. */
-function doneOf(reader: Reader, value: Snippet, item: Item, work: Work): WorkDone {
-  const pieces = split(value, /,\s+/g);
-  const first = pieces[0];
-  const date = first && isDate(first.text) && first.text.length === 10 ? first.text : null;
-  if (date === null) {
-    report(reader, first ?? item.spot, 'warning', 'date-unclear', {
-      found: first ? `"${short(first.text)}"` : 'No date',
-      expected: 'a date such as 2026-05-02 first',
-      advice: 'Write year-month-day; until then the work counts as done at an unknown date.',
-    });
-  }
-  const details = pieces.slice(date === null ? 0 : 1).map((piece) => piece.text);
-  const hours = details.map(typedHours).find((one) => one !== null) ?? null;
-  const cost = typedMoney(details.join(', '), reader.settings.currency ?? null, false);
-  // A batch or a type may look like a currency; only what is money is looked at.
-  if (cost) checkMoney(reader, value, cost);
-  const own = kindsIn(reader.catalogue, details.join(', ')).map((kind) => kind.id);
-  return { text: item.text, spot: item.spot, date, details, hours: hours && inOrder(hours) ? asFact(hours) : null, cost, kinds: own.length > 0 ? own : work.kinds };
-}
-
-/** Hours that were worked are what was written, without the spread judged for hours still to come. */
-function asFact(hours: Spread): Spread {
-  return hours.judged ? { low: hours.likely, likely: hours.likely, high: hours.likely, judged: false } : hours;
-}
-
 const noteKeys = ['again', 'ask', 'kept', 'invoice', 'baseline', 'was'] as const;
 
 /** `again: 2026-10`, `ask: …`, `kept: …` and the like; null for another key. */
@@ -96,22 +72,62 @@ export function noteOf(reader: Reader, key: string, value: Snippet, item: Item):
   return { type: 'note', key: known, text: item.text, spot: item.spot, origin: { kind: 'fact' }, photos: [...item.pictures, ...photos], words: value.text };
 }
 
-/** Puts `part:`, `done:` and `was:` where they belong: to the work or finding before them. True where that was done. */
-export function attachToWork(reader: Reader, key: string, value: Snippet, item: Item, before: readonly Entry[]): boolean {
+/**
+ * Puts `part:` and `done:` where they belong: to the work before them. A `done:` line without one, or one that is not
+ * under it and names other kinds of work, is a work of its own that is done. Null where the line is neither, and
+ * where it is to be kept as a remark.
+ */
+export function attachToWork(reader: Reader, key: string, value: Snippet, item: Item, before: readonly Entry[], nested: boolean): Work[] | null {
   const word = plain(key);
-  if (word !== 'part' && word !== 'done') return false;
-  const last = before.findLast((entry) => entry.type === 'work' || (entry.type === 'finding' && entry.work.length > 0));
-  const work = last?.type === 'work' ? last : last?.type === 'finding' ? last.work.at(-1) : undefined;
-  if (!work) {
-    report(reader, item.spot, 'warning', 'work-missing', {
-      found: `"${word}:" with no work above it`,
-      expected: 'a "do:" line first',
-      advice: 'Add a "do:" line above; the line is kept as a remark.',
-    });
-    return false;
+  if (word !== 'part' && word !== 'done') return null;
+  const work = lastWork(before);
+  if (word === 'done') {
+    const { done, photos } = doneOf(reader, value, item);
+    if (work && (nested || isOf(reader, work, done))) {
+      work.done.push(done.kinds.length > 0 ? done : { ...done, kinds: work.kinds });
+      work.photos.push(...item.pictures, ...photos);
+      return [];
+    }
+    const steps = [done.did, done.treatments, done.kept.map((kept) => `kept: ${kept}`)].find((one) => one.length > 0)?.join(', ');
+    if (steps !== undefined) {
+      return [{ type: 'work', text: item.text, spot: item.spot, origin: { kind: 'fact' }, photos: [...item.pictures, ...photos], words: '', steps, kinds: done.kinds, hours: null, waits: null, split: [], cost: null, parts: [], done: [done], unplanned: true }];
+    }
   }
-  if (word === 'part') work.parts.push(partOfWork(reader, value, item));
-  else work.done.push(doneOf(reader, value, item, work));
+  if (word === 'part' && work) {
+    work.parts.push(partOfWork(reader, value, item));
+    work.photos.push(...item.pictures);
+    return [];
+  }
+  report(reader, item.spot, 'warning', 'work-missing', {
+    found: word === 'part' ? '"part:" with no work above it' : '"done:" with no work above it, and no words of what was done',
+    expected: word === 'part' ? 'a "do:" line first' : 'what was done, such as "done: 2026-05-02, waxed", or a "do:" line first',
+    advice: word === 'part' ? 'Add a "do:" line above; the line is kept as a remark.' : 'Write what was done; the line is kept as a remark.',
+  });
+  return null;
+}
+
+function lastWork(before: readonly Entry[]): Work | undefined {
+  const last = before.findLast((entry) => entry.type === 'work' || (entry.type === 'finding' && entry.work.length > 0));
+  return last?.type === 'work' ? last : last?.type === 'finding' ? last.work.at(-1) : undefined;
+}
+
+/** Whether a `done:` line that is not under a work closes it all the same: phones lose indents. Other kinds of work do not close it. */
+function isOf(reader: Reader, work: Work, done: WorkDone): boolean {
+  if (work.unplanned) return false;
+  return done.kinds.length === 0 || work.kinds.length === 0 || kindsInCommon(reader.catalogue, done.kinds, work.kinds) > 0;
+}
+
+/** Keys that mean nothing but a work, so that they are taken right below one without an indent too. */
+const plainlyOfWork = new Set(['hands', 'material', 'kind', 'reversible']);
+
+/** Puts `hands:`, `material:`, `invoice:`, `kept:`, `kind:` and the like where they belong: to what was done last, or to the work that is still to do. True where that was done. */
+export function attachParticular(key: string, value: string, item: Item, before: readonly Entry[], nested: boolean): boolean {
+  const known = particularOf(plain(key));
+  const last = before.at(-1);
+  const above = last?.type === 'work' || (last?.type === 'finding' && last.work.length > 0);
+  const work = lastWork(before);
+  if (known === null || !work || !(nested || (above && plainlyOfWork.has(plain(key))))) return false;
+  addParticular(work.done.at(-1) ?? (work.particulars ??= particulars()), known, value, { text: item.text, spot: item.spot });
   work.photos.push(...item.pictures);
   return true;
 }

@@ -1,22 +1,17 @@
-import type { BlockOf, Section } from '../../model/dossier.ts';
-import { dateText } from '../../units.ts';
-import { nameOfZone } from '../context.ts';
+import type { Block, Section } from '../../model/dossier.ts';
+import { recordName } from '../../model/dossier-record.ts';
+import { listText } from '../../units.ts';
 import type { Context } from '../context.ts';
-import { aside, cell, link, paragraph, table } from '../inline.ts';
+import { aside, heading, paragraph, table } from '../inline.ts';
+import { invoiceTable, keptTable, sumBlocks } from '../record-papers.ts';
+import { againstTable, doneEntries, doneTable, handsTable, materialsTable, openTable, unplannedSaid, visitText } from '../record.ts';
 import { visitDay } from '../say.ts';
 import { noteRows } from '../work.ts';
 
-type Row = BlockOf<'table'>['rows'][number];
-
-/** Work written as done, with hands and materials, what was kept, and invoices. One visit tells no more. */
+/** Work written as done over all visits, with hands, hours, materials, papers, beside what was estimated; what was kept. */
 export function ledger(context: Context): Section {
-  const done = context.plan.work
-    .flatMap(({ zone, work }) => work.done.map((one) => ({ zone, work, one })))
-    .sort((a, b) => ((a.one.date ?? '9') < (b.one.date ?? '9') ? -1 : (a.one.date ?? '9') > (b.one.date ?? '9') ? 1 : 0));
-  const rows = done.map(({ zone, work, one }): Row => ({
-    cells: [cell(one.date ? dateText(one.date) : 'not written'), cell(link(nameOfZone(context, zone), zone)), cell(work.steps), cell(one.details.join(', '))],
-  }));
-  const papers = table('Kept parts and invoices', [['Zone', 3], ['Note', 7]], noteRows(context, ['kept', 'invoice', 'was', 'baseline']));
+  const done = doneEntries(context).length;
+  const beside = [...sumBlocks(context), ...againstTable(context), ...unplannedSaid(context), ...openTable(context)];
   return {
     id: 'ledger',
     title: 'Work done and kept',
@@ -24,9 +19,21 @@ export function ledger(context: Context): Section {
     nav: 'Work done',
     breakBefore: true,
     blocks: [
-      aside(`This dossier is made from one visit, ${visitDay(context)}. It compares nothing with earlier or later visits.`),
-      ...(rows.length === 0 ? [paragraph('No work is written as done.')] : table('Work written as done, by date', [['Date', 2], ['Zone', 3], ['Work', 4], ['As written', 4]], rows)),
-      ...papers,
+      madeFrom(context),
+      ...(done === 0 ? [paragraph('No work is written as done.')] : doneTable(context)),
+      ...(beside.length === 0 ? [] : [heading('Beside the estimate'), ...beside]),
+      ...handsTable(context),
+      ...materialsTable(context),
+      ...keptTable(context),
+      ...invoiceTable(context),
+      ...table('Also noted', [['Zone', 3], ['Note', 7]], noteRows(context, ['was', 'baseline'])),
+      ...(done === 0 ? [] : [aside('It stands here as it was written down: that work is written as done says nothing of how well it was done. The same as a table for a spreadsheet: ', { text: recordName, code: true }, ', beside this dossier.')]),
     ],
   };
+}
+
+function madeFrom(context: Context): Block {
+  const { visits } = context.plan.record;
+  if (visits.length < 2) return aside(`This dossier is made from one visit, ${visitDay(context)}. It compares nothing with earlier or later visits.`);
+  return aside(`Made from ${visits.length} visits: ${listText(visits.map(visitText))}. What an earlier visit says stands as it was written then.`);
 }

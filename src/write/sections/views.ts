@@ -1,6 +1,6 @@
 import type { BlockOf, Section } from '../../model/dossier.ts';
 import { inSentence, termIn } from '../../model/wording.ts';
-import { countText } from '../../units.ts';
+import { countText, dateText } from '../../units.ts';
 import type { Context } from '../context.ts';
 import { aside, cell, paragraph, table } from '../inline.ts';
 import { photoLinks } from '../say.ts';
@@ -13,7 +13,7 @@ export function views(context: Context): Section {
   if (all.length === 0) return { ...section, blocks: [paragraph('No photo set is on record.')] };
   const rows = all.map(({ id, photo }): BlockOf<'table'>['rows'][number] => {
     const record = context.inspection.job.catalogue.views.find((view) => view.id === id);
-    return { cells: [cell(record ? inSentence(termIn(record.name, context.language)) : id), cell(...(photo === null ? ['no photo'] : photoLinks(context, [photo])))] };
+    return { cells: [cell(record ? inSentence(termIn(record.name, context.language)) : id), cell(...(photo === null ? [noPhoto(context, id)] : photoLinks(context, [photo])))] };
   });
   const counted = countText(all.length, 'view', 'views');
   return {
@@ -24,4 +24,12 @@ export function views(context: Context): Section {
       ...table('Views insurers usually ask for', [['View', 4], ['Photo', 6]], rows),
     ],
   };
+}
+
+/** A photo of an earlier visit shows how it was then: it is named, and does not count. */
+function noPhoto(context: Context, id: string): string {
+  const before = context.earlier.findLast(({ inspection }) => inspection.views.some((view) => view.id === id && view.photo !== null));
+  if (!before) return 'no photo';
+  const date = before.inspection.job.notes.seen?.date;
+  return `no photo at this visit; one of ${date ? dateText(date) : 'an earlier visit, its day not written'}, which is not counted`;
 }

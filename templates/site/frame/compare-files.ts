@@ -8,7 +8,7 @@ export interface Listed {
 export type Given = Listed;
 
 /** What is said of a file. The first six are of the list, the others were given besides. */
-export type Kind = 'changed' | 'missing' | 'renamed' | 'unread' | 'no hash' | 'unchanged' | 'unknown' | 'copy' | 'list' | 'other list';
+export type Kind = 'changed' | 'missing' | 'renamed' | 'unread' | 'no hash' | 'unchanged' | 'unknown' | 'copy' | 'list' | 'other list' | 'dossier';
 
 export interface Found {
   kind: Kind;
@@ -21,7 +21,7 @@ export interface Found {
 const listName = 'originals-sha256.txt';
 
 /** In this order, by name within each. */
-const order: readonly Kind[] = ['changed', 'missing', 'renamed', 'unread', 'no hash', 'unknown', 'other list', 'list', 'copy', 'unchanged'];
+const order: readonly Kind[] = ['changed', 'missing', 'renamed', 'unread', 'no hash', 'unknown', 'other list', 'list', 'copy', 'dossier', 'unchanged'];
 
 /**
  * Compares files with the list, each file of the list said once. A name is a file's own, without its folders: originals are
@@ -57,8 +57,20 @@ export function compareFiles(listed: readonly Listed[], given: readonly Given[],
     const same = listed.find((one) => sha256 !== '' && one.sha256 === sha256);
     besides.push({ kind: sha256 === '' ? 'unread' : same ? 'copy' : 'unknown', name: path, other: same?.path ?? '' });
   }
+  const isOfDossier = dossiersIn(given);
+  for (const one of besides) if ((one.kind === 'unknown' || one.kind === 'other list') && isOfDossier(one.name)) one.kind = 'dossier';
   const all = [...listed.map((one) => known.get(one) ?? { kind: 'missing' as const, name: one.path, other: '' }), ...besides];
   return all.toSorted((a, b) => order.indexOf(a.kind) - order.indexOf(b.kind) || byCodeUnit(a.name, b.name) || byCodeUnit(a.other, b.other));
+}
+
+/** Files of a dossier by themselves, and folders beside a job's files that hold dossiers. */
+const dossierFiles: readonly string[] = ['dossier.json', 'dossier.schema.json', 'dossier.pdf', 'dossier-one-file.html', 'manifest-sha256.txt', 'work.csv', 'parts.csv', 'record.csv', 'look-again.ics'];
+const dossierFolders: readonly string[] = ['out', 'expected', 'issues'];
+
+/** Whether a file is one a dossier was made of or into: beside or below its manifest, or where dossiers are kept. */
+function dossiersIn(given: readonly Given[]): (path: string) => boolean {
+  const roots = given.flatMap(({ path }) => (path.endsWith('/manifest-sha256.txt') ? [path.slice(0, path.lastIndexOf('/') + 1)] : []));
+  return (path) => roots.some((root) => path.startsWith(root)) || dossierFiles.includes(nameOf(path)) || path.split('/').slice(0, -1).some((part) => dossierFolders.includes(part));
 }
 
 /** How many of each kind. */
