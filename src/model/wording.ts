@@ -5,6 +5,9 @@ import type { Finding } from './notes.ts';
 export const languages = ['en-GB', 'en-US'] as const;
 export type Language = (typeof languages)[number];
 
+/** How the anchors begin of the lines that say what a section's chances rest on: they lead to lines and say nothing of their own. */
+export const inputsMark = 'rests--';
+
 /** The trade term in the dossier's language. */
 export function termIn(term: Term, language: Language): string {
   return language === 'en-US' ? term.us : term.gb;
@@ -26,6 +29,23 @@ export function wordsIn(text: string, language: Language): string {
     const other = american[word.toLowerCase()] ?? word;
     return /^[A-Z][a-z]/.test(word) ? other.charAt(0).toUpperCase() + other.slice(1) : other;
   });
+}
+
+/** Spellings our own sentences are written in, and American ones. Trade terms stand above; what is typed is never respelled. */
+const spellings: Readonly<Record<string, string>> = {
+  judgement: 'judgment', judgements: 'judgments', litre: 'liter', litres: 'liters', metre: 'meter', metres: 'meters', millimetre: 'millimeter', millimetres: 'millimeters', micrometre: 'micrometer', micrometres: 'micrometers',
+  colour: 'color', colours: 'colors', coloured: 'colored', grey: 'gray', greys: 'grays', centre: 'center', centres: 'centers', galvanised: 'galvanized', galvanising: 'galvanizing', labour: 'labor', vapour: 'vapor', vapours: 'vapors',
+  neighbour: 'neighbor', neighbours: 'neighbors', neighbouring: 'neighboring', ageing: 'aging', mould: 'mold', moulded: 'molded', fibre: 'fiber', fibres: 'fibers', aluminium: 'aluminum', sulphur: 'sulfur', licence: 'license', licences: 'licenses',
+  recognised: 'recognized', unrecognised: 'unrecognized', neutralise: 'neutralize', neutralised: 'neutralized', organised: 'organized', analysed: 'analyzed', catalogue: 'catalog', draught: 'draft', burnt: 'burned', kerb: 'curb', tyre: 'tire', tyres: 'tires',
+};
+
+/** Every word of that table, whole. */
+export const britishSpelling = new RegExp(`(?<![\\p{L}\\p{N}_])(?:${Object.keys(spellings).join('|')})(?![\\p{L}\\p{N}_])`, 'giu');
+
+/** One word of that table as it is spelled in American English, its first letter large where it was. */
+export function americanSpelling(word: string): string {
+  const other = spellings[word.toLowerCase()] ?? word;
+  return /^\p{Lu}/u.test(word) ? capital(other) : other;
 }
 
 /** Words of the trade in both kinds of English, British first. */

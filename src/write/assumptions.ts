@@ -4,6 +4,7 @@ import { assumptionsOf } from '../model/risk.ts';
 import { capital } from '../model/wording.ts';
 import { countText, listText, numberText } from '../units.ts';
 import type { Context } from './context.ts';
+import { assumptionAnchor } from './inputs.ts';
 import { aside, bullets, cell, heading, paragraph, table } from './inline.ts';
 
 type Row = BlockOf<'table'>['rows'][number];
@@ -45,7 +46,7 @@ function rowsOf(context: Context): Row[] {
   const place = (id: string): number => effects.get(id)?.index ?? Number.MAX_SAFE_INTEGER;
   return [...assumptionsOf(risk)].sort((a, b) => place(a.id) - place(b.id)).map((one) => {
     const effect = effects.get(one.id);
-    return { cells: [
+    return { id: assumptionAnchor(one.id), cells: [
       cell(capital(one.name)),
       cell(numbersText(one)),
       cell(`${capital(one.why)} (${one.source}).`),

@@ -4,7 +4,7 @@ import { amountRangeText, countText, hoursText, hundredText, likelihoodText, rou
 import { hasPage, nameOfZone, prints } from './context.ts';
 import type { Context } from './context.ts';
 import { link } from './inline.ts';
-import { fiveYears, hasUnseen, isThrough } from './outlook.ts';
+import { fiveYears, hasUnseen, isThrough, looksByWorth, lookZone } from './outlook.ts';
 import { inSentence } from '../model/wording.ts';
 
 type Fact = BlockOf<'facts'>['items'][number];
@@ -43,11 +43,52 @@ export function costFact(context: Context): Fact[] {
   return [{ term: 'Work written, cost', value, ...(tax + open + bare + spares === '' ? {} : { note: [tax, bare, open, spares].filter((text) => text !== '').join('; ') }) }];
 }
 
-/** The look that narrows the range most for its time. */
+/** The look that narrows the range most for its time; the same is named wherever a next look is. */
 export function lookFact(context: Context): Fact[] {
-  const look = context.outlook.car.looks.find((one) => one.shrinksHours >= 0.05);
-  if (!look) return [];
-  const names = look.sections.map(inSentence).join(', ');
+  const [pair] = looksByWorth(context);
+  if (!pair) return [];
+  const [look] = pair;
   const time = look.assumed ? `${hoursText({ ...look.hours, judged: false })}, our judgement` : hoursText(look.hours);
-  return [{ term: 'Look next', value: [link(`${nameOfZone(context, look.zone)}: ${look.cavity === null ? 'openings and drains not seen' : `inside, ${names}`}`, 'looks')], note: `narrows the range most for its time (${time})` }];
+  return [{ term: 'Look next', value: nextLook(context), note: `narrows the range most for its time (${time})` }];
+}
+
+/** The next look by name, leading to the looks in their order; nothing where no look narrows anything. */
+export function nextLook(context: Context): Inline {
+  const [pair] = looksByWorth(context);
+  if (!pair) return [];
+  const [look] = pair;
+  const what = look.cavity === null ? 'openings and drains not seen' : `inside, ${look.sections.map(inSentence).join(', ')}`;
+  return [link(`${lookZone(context, pair)}: ${what}`, 'looks')];
+}
+
+/** All that was not seen, each thing counted once and by its name. */
+export interface UnseenCounts {
+  /** Zones nothing of which was seen: those nothing was written about, and those only written about. */
+  zones: { all: number; silent: number; written: number };
+  /** Openings named or counted, and not seen. */
+  openings: number;
+  /** Places written as not seen, in zones of which something was seen. */
+  places: number;
+  /** Kinds of opening nobody counted, in zones written about and in the others. */
+  kinds: { all: number; written: number; silent: number };
+}
+
+/** Counts what was not seen; every page takes its numbers from here. */
+export function unseenCounts({ inspection: { zones } }: Context): UnseenCounts {
+  const unseen = zones.filter((zone) => zone.state === 'not seen');
+  const written = unseen.filter((zone) => zone.entered).length;
+  const rows = zones.flatMap((zone) => zone.rows.filter((row) => row.outcome === 'not seen').map((row) => ({ kind: row.known === 'kind', entered: zone.entered })));
+  const kinds = rows.filter(({ kind }) => kind);
+  const kindsWritten = kinds.filter(({ entered }) => entered).length;
+  return {
+    zones: { all: unseen.length, silent: unseen.length - written, written },
+    openings: rows.length - kinds.length,
+    places: zones.filter((zone) => zone.state !== 'not seen').flatMap((zone) => zone.notSeen).filter(({ entry }) => entry.about === null).length,
+    kinds: { all: kinds.length, written: kindsWritten, silent: kinds.length - kindsWritten },
+  };
+}
+
+/** "19 nothing was written about, 6 written as not seen": which zones nothing was seen of. */
+export function unseenZonesText({ zones }: UnseenCounts): string {
+  return [...(zones.silent > 0 ? [`${zones.silent} nothing was written about`] : []), ...(zones.written > 0 ? [`${zones.written} written about, but not seen`] : [])].join(', ');
 }

@@ -1,9 +1,11 @@
 import type { BlockOf, Inline } from '../model/dossier.ts';
 import type { CavityOutlook } from '../model/inspection.ts';
-import type { Chance } from '../model/outlook.ts';
-import { capital } from '../model/wording.ts';
-import { horizonText, hundredText, likelihoodText, steelText, yearsText } from '../units.ts';
+import type { Chance, NextLook } from '../model/outlook.ts';
+import { capital, inSentence } from '../model/wording.ts';
+import { horizonText, hundredText, likelihoodText, listText, steelText, yearsText } from '../units.ts';
 import { insideText, waysText } from './cavities.ts';
+import { inputsLink } from './inputs.ts';
+import { nameOfZone } from './context.ts';
 import type { Context } from './context.ts';
 
 /** What the scale of every range bar is. */
@@ -82,6 +84,7 @@ function outlookWords(context: Context, cavity: CavityOutlook, depth: Depth): In
     ` Left as it is, it probably lasts ${yearsText(left.years)}.`,
     ...(depth === 'numbers' ? [] : [` ${steelWords(context, cavity)}`]),
     ...shareWords(cavity, depth),
+    ...(depth === 'with states' ? inputsLink(context, cavity) : []),
   ];
 }
 
@@ -115,4 +118,31 @@ function shareWords({ share }: CavityOutlook, depth: Depth): Inline {
 /** Name of a section for a heading: "Outer cell, carries load". */
 export function cavityName({ name, carriesLoad }: CavityOutlook): string {
   return `${capital(name)}${carriesLoad ? ', carries load' : ''}`;
+}
+
+/** A look, and whether it stands for the other side too. */
+export type LookPair = [look: NextLook, both: boolean];
+
+/** Looks that narrow anything worth naming, by how much an hour of each does; left and right that come to the same in one. The first is the next look, wherever one is named. */
+export function looksByWorth(context: Context): LookPair[] {
+  const pairs: LookPair[] = [];
+  for (const look of context.outlook.car.looks.filter((one) => one.shrinksHours >= 0.05)) {
+    const partner = context.zones.get(look.zone)?.partner ?? null;
+    const pair = pairs.find(([first, both]) => !both && first.zone === partner && first.cavity === look.cavity && first.toSee === look.toSee && Math.abs(first.perHour - look.perHour) < 1e-6);
+    if (pair) pair[1] = true;
+    else pairs.push([look, false]);
+  }
+  return pairs;
+}
+
+/** "Sill, left", "Chassis leg, left and right, each": where a look is. */
+export function lookZone(context: Context, [look, both]: LookPair): string {
+  const name = nameOfZone(context, look.zone);
+  return both ? name.replace(/, (left|right)$/, ', left and right, each') : name;
+}
+
+/** "Inside the outer cell", "the openings of both sections". */
+export function lookText(look: NextLook): string {
+  const names = listText(look.sections.map((name) => inSentence(name)));
+  return look.cavity === null ? `openings and drains not seen (${names})` : `inside, ${names}`;
 }

@@ -29,7 +29,7 @@ export function foundTable(context: Context, zone: ZoneInspection): Block[] {
     cells: [cell(`Not counted: ${names.join('; ')}`), { state: 'not seen', inline: [why] }, cell(), cell()],
   }));
   const caption = zone.observations.length > 0 ? 'Openings, then metal, coating, water and earlier repairs' : 'Openings';
-  return table(caption, [['What', 6], ['State', 5], ['How looked at; words as written', 6], ['Photos', 3]], [...rows, ...zone.observations.map((one) => observedRow(context, one)), ...folded]);
+  return table(caption, [['What', 6], ['State', 5], ['How looked at', 6], ['Photos', 3]], [...rows, ...zone.observations.map((one) => observedRow(context, one)), ...folded]);
 }
 
 /** Kinds nobody named or counted, and about which nothing was written but a reason at most. */

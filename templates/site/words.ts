@@ -4,9 +4,16 @@ import type { Found, Kind } from './frame/compare-files.ts';
 /** The site's own words, in one place. Everything else a page says comes from the dossier. */
 export const words = {
   skip: 'Skip to the text',
+  /** On a narrow screen the parts fold behind this. */
+  menu: 'Contents',
+  /** From anywhere in a long page. */
+  toMenu: 'Contents ↑',
+  back: 'Back to the contents',
   parts: 'Parts of this dossier',
+  onPage: 'On this page',
+  forms: 'Other forms of this dossier',
   trail: 'Where this page stands',
-  neighbours: 'Neighbouring zones',
+  neighbours: 'Zones before and after',
   previous: 'Previous',
   next: 'Next',
   caution: 'Caution',
@@ -40,9 +47,10 @@ export const words = {
   print: {
     brief: 'Print a one-page summary',
     all: 'Print everything',
-    /** Above the first steps, with how many there are: "The first steps (of 8)". */
+    /** Above the first steps, with how many there are: "The first steps (5 of 25; all stand in the dossier)". */
     steps: 'The first steps',
     of: 'of',
+    allSteps: 'all stand in the dossier',
     hash: 'SHA-256 of the list of original files',
     signature: 'Signature',
     signedOn: 'Place and date',
@@ -79,14 +87,15 @@ export const viewerWords = {
   title: 'Photo',
   of: 'of',
   close: 'Close',
-  previous: 'Previous photo',
-  toLast: 'Last photo',
-  next: 'Next photo',
-  toFirst: 'First photo',
+  previous: 'Previous',
+  toLast: 'Last',
+  next: 'Next',
+  toFirst: 'First',
   file: 'The picture by itself',
   unmarked: 'The picture by itself, without marks',
   permanent: 'Link to this photo',
 } as const;
+export type ViewerWords = typeof viewerWords;
 
 /**
  * What comes of checking the originals; `{}` is a number or a name. The page that has the check carries these words, not the
@@ -98,7 +107,7 @@ export const checkWords = {
   stopped: 'Stopped before the end; nothing of this choice was compared.',
   cleared: 'Nothing is compared yet.',
   none: 'No file was given.',
-  hidden: 'Hidden files of the system were left out.',
+  hidden: 'Hidden files, of the system and of this program, were left out.',
   dropped: 'A folder was dropped, which a page opened from disk cannot look into: use “Choose a folder”.',
   tableOther: 'The table on this page does not give the hash on the cover: this page is not as it was made.',
   lodged: {
@@ -123,6 +132,7 @@ export const checkWords = {
     'no hash': '{} without a hash to compare with',
     unknown: '{} unknown',
     copy: '{} a further copy',
+    dossier: '{} of dossiers left aside',
     'other list': 'a list that is not the one of this dossier',
     list: 'the list itself, whose hash is the one on the cover',
   } satisfies Record<Kind, string>,
@@ -136,18 +146,21 @@ export const checkWords = {
     'no hash': 'cannot be told; the list has no hash of it',
     unknown: 'unknown; its hash is not in the list',
     copy: 'a further copy of {}',
+    dossier: 'of a dossier; left aside',
     list: 'the list itself; its hash is the one on the cover',
     'other list': 'not the list of this dossier; its hash is not the one on the cover',
   } satisfies Record<Kind, string>,
 } as const;
 export type CheckWords = typeof checkWords;
 
-/** Words of the index. Apart from the others, as no script needs them and each page carries the words of its script. */
+/** Words of the index. */
 export const findWords = {
   title: 'Find',
   intro: 'All that this dossier says, a line each, zone by zone, but for the hashes of the photos. Every line is a link to its place.',
   label: 'Words',
-  hint: 'All words have to be there; the beginning of each is enough. “In quotes” they stand side by side. Other names for a thing are found too. The address of this page keeps the choice.',
+  hint: 'All words have to be there; the beginning of each is enough.',
+  /** After the hint where there is room. */
+  hintMore: '“In quotes” they stand side by side. Other names for a thing are found too. The address of this page keeps the choice.',
   more: 'Filters',
   filters: 'Only',
   kind: 'Kind',
@@ -181,12 +194,28 @@ export const findKinds = {
   caution: 'Caution',
 } as const;
 
+/** What the script of the index says; `{}` is a number or what was typed. Its page carries them, no script holds words. */
+export const findSay = {
+  kinds: findKinds,
+  all: '{} lines.',
+  one: '{} line.',
+  hits: '{} of {} lines.',
+  /** How many filters are chosen. */
+  on: '{} on',
+  noneOn: 'none on',
+  /** What a word was also looked for as. */
+  also: '“{}” also stands for {}.',
+  /** A link from elsewhere may name a zone or a part this dossier does not have: it is said, not passed over. */
+  unknown: 'Not in this dossier, and left out of the choice: {}.',
+} as const;
+export type FindSay = typeof findSay;
+
 /** "22 files in the list: 19 unchanged, 1 changed, 1 renamed, 1 missing.", and what was given besides: counts first, none left out. */
 export function originalsWords(say: CheckWords, listed: number, counts: Readonly<Record<Kind, number>>): string {
   const said = (kind: Kind): string => say.counts[kind].replace('{}', String(counts[kind]));
   const some = (kinds: readonly Kind[]): string[] => kinds.filter((kind) => counts[kind] > 0).map(said);
   const first: readonly Kind[] = ['unchanged', 'changed', 'renamed', 'missing'];
-  const besides = some(['unknown', 'copy', 'other list', 'list']);
+  const besides = some(['unknown', 'copy', 'other list', 'list', 'dossier']);
   return [
     `${say.listed[listed === 1 ? 'one' : 'more'].replace('{}', String(listed))}: ${[...first.map(said), ...some(['unread', 'no hash'])].join(', ')}.`,
     ...(besides.length > 0 ? [`${say.besides}: ${besides.join(', ')}.`] : []),
@@ -215,20 +244,4 @@ export function originWords(remark: Pick<SiteBlockOf<'remark'>, 'origin' | 'by'>
   if (remark.origin === 'fact') return 'Seen';
   if (remark.origin === 'opinion') return 'Opinion';
   return remark.by === undefined ? 'Told' : `Told by ${remark.by}`;
-}
-
-/** "17 of 512 lines", and all of them where nothing is chosen. */
-export function hitsWords(hits: number, all: number): string {
-  const lines = all === 1 ? 'line' : 'lines';
-  return hits === all ? `${all} ${lines}.` : `${hits} of ${all} ${lines}.`;
-}
-
-/** What a word was also looked for as. */
-export function alsoWords(typed: string, names: readonly string[]): string {
-  return `“${typed}” also stands for ${names.join(', ')}.`;
-}
-
-/** A link from elsewhere may name a zone or a part this dossier does not have: it is said, not passed over. */
-export function unknownWords(values: readonly string[]): string {
-  return `Not in this dossier, and left out of the choice: ${values.join(', ')}.`;
 }

@@ -196,6 +196,36 @@ else {
       });
     });
 
+    test('each photo is counted once in the viewer, from whichever of its places it is opened', async () => {
+      await withPage(browser, alone, name, { viewport: { width: 390, height: 800 } }, async (page) => {
+        const seen: string[] = [];
+        for (const place of ['#photos .index a.picture', '#sill-left a.picture']) {
+          await page.locator(place).first().click();
+          seen.push(await page.locator('.viewer .count').innerText());
+          await page.keyboard.press('Escape');
+        }
+        for (const said of seen) expect(said).toMatch(/^\d+ \/ 21$/);
+        // Round once: every photo comes, none twice.
+        await page.locator('#photos .index a.picture').first().click();
+        const alts = new Set<string>();
+        for (let at = 0; at < 21; at += 1) {
+          alts.add(await page.locator('.viewer img').getAttribute('src') ?? '');
+          await page.keyboard.press('ArrowRight');
+        }
+        expect(alts.size).toBe(21);
+      });
+    });
+
+    test('from deep in it the parts are one press away, and open', async () => {
+      await withPage(browser, alone, name, { viewport: { width: 390, height: 800 } }, async (page) => {
+        await page.locator('#method').scrollIntoViewIfNeeded();
+        await page.evaluate(() => document.querySelector('#method')?.scrollIntoView());
+        await page.getByRole('link', { name: 'Contents ↑' }).click();
+        expect(await page.locator('.parts a').first().isVisible()).toBe(true);
+        expect(await page.evaluate(() => scrollY)).toBeLessThan(200);
+      });
+    });
+
     test('without script a thumbnail leads to the photo in full', async () => {
       await withPage(browser, alone, name, { ...options(1280), javaScriptEnabled: false }, async (page) => {
         await page.locator('#photos .index a.picture').nth(1).click();

@@ -1,5 +1,6 @@
 import { readFileSync } from 'node:fs';
 import { expect, test } from 'vitest';
+import type { Block } from '../../src/model/dossier.ts';
 import type { Section } from '../../src/model/dossier.ts';
 import { dossierOf, inlinesOf, judged, textOf } from './builders.ts';
 
@@ -36,13 +37,17 @@ test('what was not seen is one set of numbers: zones, known openings and kinds a
   expect(textOf(section('register').blocks)).toContain(`${known} are known openings and ${kinds} are kinds nobody counted`);
 });
 
-test('from the outlook of a section lead links to what was seen and not seen, and to each assumption in the method', () => {
-  const rows = section('method').blocks.flatMap((block) => (block.type === 'table' ? block.rows.flatMap(({ id }) => id ?? []) : []));
-  const blocks = dossier.sections.filter(({ page }) => page.startsWith('zones/')).flatMap(({ blocks: all }) => all).filter((block) => block.type === 'outlook');
-  expect(blocks.length).toBeGreaterThan(5);
-  const hrefs = blocks.flatMap((block) => inlinesOf(block).flat()).flatMap((run) => (typeof run === 'string' ? [] : run.href ?? []));
-  const assumed = hrefs.filter((href) => href.startsWith('#assumption--'));
+test('from the outlook of a section a link leads to what it rests on: lines seen and not seen, and each assumption in the method', () => {
+  const method = section('method').blocks.flatMap((block) => (block.type === 'table' ? [block] : []));
+  const rows = new Map(method.flatMap((block) => block.rows.map((row) => [row.id ?? '', row] as const)));
+  const hrefsOf = (block: Block): string[] => inlinesOf(block).flat().flatMap((run) => (typeof run === 'string' ? [] : run.href?.slice(1) ?? []));
+  const outlooks = dossier.sections.filter(({ page }) => page.startsWith('zones/')).flatMap(({ blocks }) => blocks).filter((block) => block.type === 'outlook');
+  const led = outlooks.flatMap(hrefsOf).filter((anchor) => anchor.startsWith('rests--'));
+  expect(led.length).toBe(outlooks.flatMap(({ items }) => items).length);
+  expect(led.filter((anchor) => !rows.has(anchor))).toEqual([]);
+  const inputs = method.filter((block) => block.rows.some(({ id }) => id?.startsWith('rests--'))).flatMap(hrefsOf);
+  const assumed = inputs.filter((anchor) => anchor.startsWith('assumption--'));
   expect(assumed.length).toBeGreaterThan(20);
-  for (const href of assumed) expect(rows).toContain(href.slice(1));
-  expect(hrefs).toContain('#sill-left--not-counted');
+  expect(assumed.filter((anchor) => !rows.has(anchor))).toEqual([]);
+  expect(inputs).toContain('sill-left--not-counted');
 });

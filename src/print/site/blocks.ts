@@ -1,6 +1,6 @@
 import path from 'node:path';
 import type { Outcome } from '../../model/catalogue.ts';
-import type { Block, Dossier, DossierPhoto, Figure, Inline, Section } from '../../model/dossier.ts';
+import type { Block, BlockOf, Dossier, DossierPhoto, Figure, Inline, Section } from '../../model/dossier.ts';
 import { drawnBar } from '../bars.ts';
 import { drawnScale, signsOf } from '../plots.ts';
 import { drawnTimeline } from '../timeline.ts';
@@ -85,6 +85,7 @@ function siteBlock(block: Block, place: Place): SiteBlock {
     case 'steps': {
       const items = block.items.map((step) => ({
         ...step,
+        state: stateOf(step),
         title: led(step.title),
         why: led(step.why),
         what: led(step.what),
@@ -119,6 +120,11 @@ function siteBlock(block: Block, place: Place): SiteBlock {
     case 'quote':
       return { ...block, blocks: nested(block.blocks) };
   }
+}
+
+/** The step that gathers what several works need is the state of no one thing. */
+export function stateOf({ id, state }: BlockOf<'steps'>['items'][number]): Outcome | null {
+  return id === 'step-needs' ? null : state;
 }
 
 function siteFigure(figure: Figure, place: Place): SiteFigure {

@@ -40,11 +40,12 @@ export interface Place {
 }
 /** Blocks as the templates take them: every `href` leads from this page, every photo is looked up. */
 export type SiteBlock =
-  | Exclude<Block, { type: 'paragraph' | 'remark' | 'code' | 'facts' | 'photos' | 'pair' | 'outlook' | 'plots' | 'timeline' | 'zones' | 'list' | 'quote' }>
+  | Exclude<Block, { type: 'paragraph' | 'remark' | 'code' | 'facts' | 'photos' | 'pair' | 'steps' | 'outlook' | 'plots' | 'timeline' | 'zones' | 'list' | 'quote' }>
   | ((BlockOf<'paragraph'> | BlockOf<'remark'> | BlockOf<'code'>) & Place)
   | { type: 'facts'; look: BlockOf<'facts'>['look']; items: (BlockOf<'facts'>['items'][number] & Place)[] }
   | { type: 'photos'; look: BlockOf<'photos'>['look']; figures: SiteFigure[] }
   | { type: 'pair'; id: string | null; title: string; before: SiteFigure; after: SiteFigure; during: SiteFigure[]; caption: Inline; frame: PairFrame | null }
+  | { type: 'steps'; items: (Omit<BlockOf<'steps'>['items'][number], 'state'> & { state: Outcome | null })[] }
   | { type: 'outlook'; caption: string; items: SiteOutlook[] }
   | { type: 'plots'; caption: string; scales: SiteScale[]; signs: Sign[] }
   | { type: 'timeline'; caption: string; label: string; drawn: DrawnTimeline }
@@ -66,7 +67,7 @@ export interface SiteSection {
 }
 /** The first steps in a line each, and the hash to be lodged elsewhere. */
 export interface SiteBrief {
-  steps: { title: Inline; state: Outcome }[];
+  steps: { title: Inline; state: Outcome | null }[];
   /** How many there are in all. */
   count: number;
   listSha256: string;
@@ -93,6 +94,8 @@ export interface SitePage {
   navigation: (SiteLink & { current: boolean })[];
   /** Way here from the overview, only on pages inside a folder. */
   trail: SiteLink[];
+  /** Headings of this page, where it is long; empty elsewhere. */
+  contents: SiteLink[];
   /** Title of the page's first section. */
   here: string;
   previous: SiteLink | null;

@@ -1,6 +1,8 @@
 import { anchorOf, anchorsOnce } from '../../model/anchor-names.ts';
 import type { Block, BlockOf, Dossier, Figure, Inline, Section } from '../../model/dossier.ts';
+import { inputsMark } from '../../model/wording.ts';
 import { anchorsOf } from './anchors.ts';
+import { stateOf } from './blocks.ts';
 import type { FindKind, FindLine } from './data.ts';
 import { saidOf, textOf, wordsAtStart } from './find-words.ts';
 import { zonesOf } from './find-zones.ts';
@@ -97,7 +99,7 @@ function walkBlock(walk: Walk, spot: Spot, block: Block): void {
     case 'steps':
       for (const step of block.items) {
         const text = saidOf([step.tags.join(', '), ...[step.why, step.what, step.figures ?? [], step.cautions].map(textOf)]);
-        add(walk, { ...spot, zone: spot.zone ?? zoneLinked(walk, step.title) }, 'step', step.id, { title: textOf(step.title), state: step.state, text });
+        add(walk, { ...spot, zone: spot.zone ?? zoneLinked(walk, step.title) }, 'step', step.id, { title: textOf(step.title), state: stateOf(step), text });
       }
       return;
     case 'outlook':
@@ -137,6 +139,8 @@ function addWords(walk: Walk, spot: Spot, thing: object, inline: Inline): void {
 }
 
 function walkRow(walk: Walk, spot: Spot, table: Table, row: Row): void {
+  // What a section's chances rest on are lines of their own: it leads to them, and says nothing else.
+  if (row.id?.startsWith(inputsMark)) return;
   const kind = kindOfRow(walk, row.id);
   // Its kinds are lines of their own, and so is the photo of a file.
   if (kind === 'fold' || (row.id === undefined && walk.files.has(textOf(row.cells[0]?.inline ?? [])))) return;

@@ -47,7 +47,7 @@ export function sitePages(given: Dossier, beside: { pdf?: string | null; oneFile
     version: dossier.generator.version,
     pages: [
       ...paths.sort((a, b) => Number(b === 'index') - Number(a === 'index')).map((page) => ({ ...printed(page), index: null })),
-      { ...printed(findPage), title: `Find – ${dossier.title}`, here: 'Find', index: find },
+      { ...printed(findPage), title: `Find – ${dossier.title}`, here: 'Find', contents: [], index: find },
       wholePage(dossier, { page: whole, anchors, photos, permanent, findPage }, pdf),
       ...(oneFile === null ? [] : [wholePage(dossier, { page: oneFile, anchors, photos, permanent, findPage: null }, null)]),
     ],
@@ -92,10 +92,22 @@ function sitePage(page: string, paths: readonly string[], dossier: Dossier, plac
     ),
     trail: page.includes('/') ? trailTo(page, dossier.sections) : [],
     here,
+    contents: page.includes('/') || page === 'index' ? [] : contentsOf(sections),
     previous: link(neighbours[at - 1]),
     next: link(neighbours[at + 1]),
     sections: printed,
   };
+}
+
+/** Headings of a page long enough to need a list of them; those of the first level, which have been given anchors. */
+function contentsOf(sections: readonly Section[]): SiteLink[] {
+  const headings = sections.flatMap((section, at): SiteLink[] => [
+    ...(at === 0 ? [] : [{ href: `#${section.id}`, label: section.title }]),
+    ...section.blocks.flatMap((block) => (block.type === 'heading' && block.level === 3 && block.id !== undefined ? [{ href: `#${block.id}`, label: block.text }] : [])),
+  ]);
+  // Pictures take the whole width.
+  const pictures = sections.some(({ blocks }) => blocks.some(({ type }) => type === 'photos'));
+  return pictures || headings.length < 3 ? [] : headings;
 }
 
 /** To the page; to the section itself where it is not the first of its page. */

@@ -31,6 +31,7 @@ export function wholePage(dossier: Dossier, place: Omit<Place, 'shown'>, pdf: st
     brief: briefOf(dossier),
     navigation: dossier.sections.flatMap(({ id, nav }) => (nav === undefined ? [] : [{ href: `#${id}`, label: nav, current: false }])),
     trail: [],
+    contents: [],
     here: dossier.title,
     previous: null,
     next: null,

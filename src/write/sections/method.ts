@@ -3,6 +3,7 @@ import { inSentence, termIn } from '../../model/wording.ts';
 import type { Context } from '../context.ts';
 import { robustRule } from '../readings.ts';
 import { outlookMethod } from '../assumptions.ts';
+import { inputsTable } from '../inputs.ts';
 import { readingTraps } from '../say.ts';
 import { bullets, cell, heading, paragraph, table } from '../inline.ts';
 
@@ -31,16 +32,26 @@ export function method(context: Context): Section {
       heading('Order of the first steps'),
       paragraph('Steel that is holed, thin, crushed, patched or covered over, in structure or within 30 cm of a safety mounting comes first. Then comes what has to be done before other work; then work by the cost of cutting out and replacing it is expected to spare within five years for each unit of what it costs, or, where not everything has a price and a rate, by how many closed sections it is expected to spare; then looks at what nobody saw, by how much an hour of each narrows the range. What is worth the same: structure first, then the worse condition, then the zone nearer the front. The distance of 30 cm is the one the UK MOT inspection manual uses in its Appendix A; other countries have other rules.'),
       ...outlookMethod(context),
+      ...inputsTable(context),
+      ...overTime(context),
       heading('What is not done'),
       ...bullets([
         ['No roadworthiness is judged and no opinion is given of what the car is worth.'],
         ['No photo is judged by a program: what a photo shows is what the inspector wrote.'],
-        ['No visit is compared with another in this version.'],
       ]),
       heading('Sources'),
       ...sources(context),
     ],
   };
+}
+
+/** How visits are compared; nothing where there is one. */
+function overTime({ comparison }: Context): Block[] {
+  if (!comparison) return [];
+  return [
+    heading('From visit to visit'),
+    paragraph('An opening is the same where zone, kind and place are, or where the findings say what it was called before. Better and worse go by the worst condition written, a defect being worse than none. Steel within 0.1 mm, hardness within 5 Shore A and water within 5 mm of the value before count as unchanged, film within a tenth of it and at least 15 µm: two readings of one place differ by as much anyway (our judgement). A film that is thicker or thinner is neither better nor worse.'),
+  ];
 }
 
 /** "taken apart and seen; seen directly; …", then those that do not count. */

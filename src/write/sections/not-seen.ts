@@ -1,18 +1,23 @@
 import type { Block, BlockOf, Inline, Section } from '../../model/dossier.ts';
 import type { ZoneInspection } from '../../model/inspection.ts';
+import type { Spread } from '../../model/notes.ts';
 import { inSentence, termIn, zoneIsStructure } from '../../model/wording.ts';
 import { countText, coverageText, hoursText } from '../../units.ts';
 import { hasPage, nameOfZone } from '../context.ts';
 import type { Context } from '../context.ts';
+import { nextLook, unseenCounts, unseenZonesText } from '../facts.ts';
 import { aside, cell, heading, joined, lead, link, paragraph, table } from '../inline.ts';
-import { photoLinks, rowName, silentZones } from '../say.ts';
+import { looksByWorth } from '../outlook.ts';
+import { advises, photoLinks, rowName } from '../say.ts';
 import { notSeenText } from '../tables.ts';
 
 type Row = BlockOf<'table'>['rows'][number];
 
 /** All that was not seen: as written, opening by opening, kinds nobody counted, zones without a word. */
 export function notSeen(context: Context): Section {
-  const said = [coverageText(context.inspection.coverage), silentZones(context)].filter((text) => text !== '').join('; ');
+  const counts = unseenCounts(context);
+  const { zones } = context.inspection;
+  const said = [coverageText(context.inspection.coverage), counts.zones.all === 0 ? '' : `nothing was seen of ${counts.zones.all} of ${countText(zones.length, 'zone', 'zones')} (${unseenZonesText(counts)})`].filter((text) => text !== '').join('; ');
   return {
     id: 'not-seen',
     title: 'Not seen',
@@ -22,7 +27,7 @@ export function notSeen(context: Context): Section {
     blocks: [
       lead(`${said.charAt(0).toUpperCase()}${said.slice(1)}.`),
       paragraph('Not seen is neither sound nor defective: it is open, and it stays open until somebody looks. Missing is something else (it should be there, and was seen to be absent), and so is not fitted (this body never had it).'),
-      ...shortestLook(context),
+      ...lookToTake(context),
       ...written(context),
       ...openings(context),
       ...kinds(context),
@@ -31,14 +36,27 @@ export function notSeen(context: Context): Section {
   };
 }
 
-/** The look with the shortest written time; nothing where no time was written. */
-function shortestLook(context: Context): Block[] {
+/** The next look, and the look with the shortest written time, which may be another; nothing of one nobody knows. */
+function lookToTake(context: Context): Block[] {
+  const next = advises(context) ? nextLook(context) : [];
+  const shortest = shortestLook(context);
+  if (next.length === 0) return shortest.length === 0 ? [] : [paragraph('Of the looks with a written time the shortest is ', ...shortest, '.')];
+  const other: Inline = shortest.length === 0 ? [] : ['; of those with a written time the shortest is ', ...shortest, ', which is not the same, as a short look may narrow little'];
+  const same = looksByWorth(context)[0]?.[0].zone === leastLook(context)?.zone;
+  return [paragraph('The look to take next is ', ...next, ', as an hour of it narrows the range most', ...(same ? [', and the shortest with a written time'] : other), '.')];
+}
+
+function shortestLook(context: Context): Inline {
+  const least = leastLook(context);
+  return least ? [link(nameOfZone(context, least.zone), least.zone), `: ${hoursText(least.hours)}`] : [];
+}
+
+/** The look with the shortest written time; null where no time was written. */
+function leastLook(context: Context): { zone: string; hours: Spread } | null {
   const timed = context.inspection.zones.flatMap((zone) =>
     [...zone.notSeen.map(({ entry }) => entry.hours), ...zone.rows.filter((row) => row.outcome === 'not seen').map((row) => row.lookHours)]
       .flatMap((hours) => (hours ? [{ zone: zone.zone.id, hours }] : [])));
-  const [least] = timed.sort((a, b) => a.hours.likely - b.hours.likely);
-  if (!least) return [];
-  return [paragraph('Of the looks with a written time the shortest is ', link(nameOfZone(context, least.zone), least.zone), `: ${hoursText(least.hours)}.`)];
+  return timed.sort((a, b) => a.hours.likely - b.hours.likely)[0] ?? null;
 }
 
 function written(context: Context): Block[] {
@@ -76,10 +94,12 @@ function kinds(context: Context): Block[] {
   });
   if (found.length === 0) return [];
   const all = found.reduce((sum, { count }) => sum + count, 0);
+  const { all: whole } = unseenCounts(context).kinds;
+  const rest = whole - all;
   const names = found.map(({ zone, count }): Inline => [link(nameOfZone(context, zone), `${zone}--not-counted`), ` (${count})`]);
   return [
     heading('Kinds of opening nobody counted'),
-    paragraph(`In the zones somebody wrote about, ${countText(all, 'kind of opening usual there was', 'kinds of opening usual there were')} not counted. How many this car has is not known, so they stand outside the count above. By zone, each with its list: `, ...joined(names, '; '), '.'),
+    paragraph(`In the zones somebody wrote about, ${countText(all, 'kind of opening usual there was', 'kinds of opening usual there were')} not counted${rest > 0 ? `; the other ${rest} of the ${whole} are usual in the zones nothing was written about, below` : ''}. How many this car has is not known, so they stand outside the count of known openings. By zone, each with its list: `, ...joined(names, '; '), '.'),
   ];
 }
 

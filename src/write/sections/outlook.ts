@@ -2,11 +2,11 @@ import type { Block, BlockOf, Section } from '../../model/dossier.ts';
 import type { CavityOutlook } from '../../model/inspection.ts';
 import type { NextLook } from '../../model/outlook.ts';
 import { capital, inSentence } from '../../model/wording.ts';
-import { countText, coverageText, hoursText, hundredText, listText, numberText, roughAmountText, roughHoursText } from '../../units.ts';
+import { countText, coverageText, hoursText, hundredText, numberText, roughAmountText, roughHoursText } from '../../units.ts';
 import { hasPage, nameOfZone, prints } from '../context.ts';
 import type { Context } from '../context.ts';
 import { aside, cell, heading, lead, link, paragraph, table } from '../inline.ts';
-import { cavityName, chanceCell, fiveYears, hasUnseen, outlookBlock } from '../outlook.ts';
+import { cavityName, chanceCell, fiveYears, hasUnseen, looksByWorth, lookText, lookZone, outlookBlock } from '../outlook.ts';
 import { advises } from '../say.ts';
 
 type Row = BlockOf<'table'>['rows'][number];
@@ -131,7 +131,6 @@ function sidesTogether(names: readonly string[]): string[] {
 /** The looks that would narrow the range most for each hour, and how much of it is owed to what nobody saw. */
 function looks(context: Context): Block[] {
   const { car } = context.outlook;
-  const useful = car.looks.filter((look) => look.shrinksHours >= 0.05);
   const share = car.hoursShare;
   const owed = share === null || share < 0.005 ? '' : ` Of the width of the second range, ${hundredText(share).replace(' in 100', '')} in 100 is owed to what was not seen.`;
   const { expected } = context.plan;
@@ -140,41 +139,24 @@ function looks(context: Context): Block[] {
   const priced = prints(context, 'work');
   const cost = priced ? expected.cost : null;
   const end = (which: 'apart' | 'alike'): string => `${roughHoursText(hours[which].low, hours[which].high)}${cost === null ? '' : ` (${roughAmountText(cost[which].low, cost[which].high, cost.currency)})`}`;
-  const rows = lookPairs(context, useful).slice(0, named).map(([look, both]): Row => ({
-    cells: [
-      cell(link(both ? nameOfZone(context, look.zone).replace(/, (left|right)$/, ', left and right, each') : nameOfZone(context, look.zone), look.zone), `: ${lookText(look)}`),
+  const rows = looksByWorth(context).slice(0, named).map((pair): Row => {
+    const [look] = pair;
+    return { cells: [
+      cell(link(lookZone(context, pair), look.zone), `: ${lookText(look)}`),
       cell(look.toSee === '' ? 'way not written' : look.toSee),
       cell(look.assumed ? `${hoursText({ ...look.hours, judged: false })}, our judgement` : hoursText(look.hours)),
       cell(narrowsText(context, look)),
-    ],
-  }));
+    ] };
+  });
   return [
     heading('What cutting out and replacing may come to'),
     paragraph(`If all is left, ${end('apart')} of cutting out and replacing are to be expected within five years, or ${end('alike')} should all sections turn out alike${priced && cost === null ? '; no rate of labour is given, so it stands in hours' : ''}. Hours for each section are our judgement; the ranges are averages over what may happen, not a quotation.${owed}`),
     ...(rows.length === 0 || !advises(context) ? [] : [
       { ...heading('Which look is worth most'), id: 'looks' },
-      aside('Looks at what nobody saw, by how much an hour of each narrows, on average, the range of what its section may come to. Looking comes before buying, and before cutting.'),
+      aside('Looks at what nobody saw, by how much an hour of each narrows, on average, the range of what its section may come to. The first of them is the one named as the next look everywhere. Looking comes before buying, and before cutting.'),
       ...table('Looks, by what an hour of them is worth', [['Look', 5], ['To see it', 4], ['Time', 3], ['Narrows the range by', 3]], rows),
     ]),
   ];
-}
-
-/** Looks at left and right that come to the same, in one. */
-function lookPairs(context: Context, all: readonly NextLook[]): [look: NextLook, both: boolean][] {
-  const pairs: [NextLook, boolean][] = [];
-  for (const look of all) {
-    const partner = context.zones.get(look.zone)?.partner ?? null;
-    const pair = pairs.find(([first, both]) => !both && first.zone === partner && first.cavity === look.cavity && first.toSee === look.toSee && Math.abs(first.perHour - look.perHour) < 1e-6);
-    if (pair) pair[1] = true;
-    else pairs.push([look, false]);
-  }
-  return pairs;
-}
-
-/** "Inside the outer cell", "the openings of both sections". */
-export function lookText(look: NextLook): string {
-  const names = listText(look.sections.map((name) => inSentence(name)));
-  return look.cavity === null ? `openings and drains not seen (${names})` : `inside, ${names}`;
 }
 
 function narrowsText(context: Context, look: NextLook): string {

@@ -4,9 +4,12 @@ import { capital, inSentence } from '../../model/wording.ts';
 import { amountRangeText, hoursText, roughAmountText, roughHoursText } from '../../units.ts';
 import type { Context } from '../context.ts';
 import { aside, cell, link, paragraph, table } from '../inline.ts';
-import { chanceText, fiveYears, hasUnseen } from '../outlook.ts';
+import { nextLook } from '../facts.ts';
+import { chanceText, fiveYears, hasUnseen, looksByWorth } from '../outlook.ts';
 import { cautionLinks } from '../say.ts';
 
+/** The step that gathers zones nothing was written about. */
+const silentStep = 'step-look-silent';
 /** Steps shown in full; the rest follow as a table. */
 const inFull = 8;
 
@@ -18,6 +21,8 @@ export function steps(context: Context): Section {
   return {
     ...section,
     blocks: [
+      ...howMany(all),
+      ...looksFirst(context),
       aside(orderText(context)),
       { type: 'steps', items: all.slice(0, inFull).map((step) => itemOf(context, step)) },
       ...then(all.slice(inFull)),
@@ -31,11 +36,37 @@ function itemOf(context: Context, step: Step): BlockOf<'steps'>['items'][number]
     title: [titleLink(step)],
     state: step.outcome,
     tags: tagsOf(context, step),
-    why: step.why === '' ? [] : [step.why],
+    why: whyOf(step),
     what: whatOf(step),
     ...figuresOf(context, step),
     cautions: cautionLinks(context, step.cautions),
   };
+}
+
+/** How many there are, where not all of them stand in full. */
+function howMany(all: readonly Step[]): Block[] {
+  const next = all[inFull];
+  if (!next) return [];
+  return [paragraph(`${inFull} of ${all.length} steps stand here in full; `, link(all.length - inFull === 1 ? 'the last follows in a line' : `the other ${all.length - inFull} follow in a line each`, next.id), '.')];
+}
+
+/** The next look, which this list names later: where it stands there, and why so late. */
+function looksFirst(context: Context): Block[] {
+  const [pair] = looksByWorth(context);
+  if (!pair) return [];
+  const [look] = pair;
+  const { steps: all } = context.plan;
+  const own = all.findIndex((step) => step.rank === 4 && step.zones.includes(look.zone));
+  const at = own >= 0 ? own : all.findIndex((step) => step.id === silentStep);
+  const step = all[at];
+  const place: Inline = !step ? [] : own >= 0 ? [' It is part of ', link(`step ${at + 1}`, step.id), ': looks stand after the work, as they mend nothing.'] : [' It is part of ', link(`step ${at + 1}`, step.id), ': looks stand after the work, as they mend nothing, and zones nothing was written about stand last and together, whatever a look at one of them is worth.'];
+  return [paragraph('The look to take next, before any work and before buying, is ', ...nextLook(context), ', as an hour of it narrows the range most.', ...place)];
+}
+
+/** Before other work by its nature, and not by what it is worth. */
+function whyOf(step: Step): Inline {
+  const early = step.rank === 2 ? ['They stand before the work they belong to, as that work is spoiled, or does damage, without them.'] : [];
+  return [[step.why, ...early].filter((text) => text !== '').join(' ')].filter((text) => text !== '');
 }
 
 /** By what the steps are ordered, and why not by cost where they are not. */
@@ -79,7 +110,8 @@ function firstSentence(text: string): string {
 }
 
 function tagsOf(context: Context, step: Step): string[] {
-  if (!step.structure) return [];
+  // What belongs to several works is in no one place.
+  if (!step.structure || step.rank === 2) return [];
   const near = step.answers.some((id) => context.rows.get(id)?.mounting?.near || context.observations.get(id)?.mounting?.near) || step.zones.some((id) => context.zones.get(id)?.mountings.some((mounting) => mounting.distanceMm <= 300));
   return near ? ['structure', 'mounting within 30 cm'] : ['structure'];
 }

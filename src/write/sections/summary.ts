@@ -8,7 +8,7 @@ import { aside, bullets, lead, link, paragraph } from '../inline.ts';
 import { proseBlocks } from '../prose.ts';
 import { rustedSummary } from '../rusted.ts';
 import { advises, seenInPart, silentZones, visitDay } from '../say.ts';
-import { costFact, lookFact, weakestFact } from '../facts.ts';
+import { costFact, lookFact, unseenCounts, unseenZonesText, weakestFact } from '../facts.ts';
 import { examineText, phraseOf, weakText } from '../weak-steel.ts';
 
 /** The answer in two sentences, four facts beside it, and the edition's opening words. */
@@ -45,7 +45,8 @@ function unseenSentence(context: Context): string {
     const list = phrasesOf(context, places.filter((place) => place.what === what).map((place) => place.zone));
     return what === '' ? `the whole of ${list}` : what === 'the rest' ? `the rest of ${list}` : `${list} (${what})`;
   });
-  const more = kinds.length > named.length ? [countText(kinds.length - named.length, 'further place', 'further places')] : [];
+  const further = places.filter((place) => kinds.indexOf(place.what) >= named.length).length;
+  const more = further > 0 ? [countText(further, 'further place', 'further places')] : [];
   const said = [
     ...(named.length > 0 ? [`not seen: ${listText([...named, ...more])}`] : []),
     ...(silentZones(context) === '' ? [] : [silentZones(context)]),
@@ -141,16 +142,16 @@ function seenFact(context: Context): Fact {
 
 function unseenFact(context: Context): Fact {
   const { coverage, zones } = context.inspection;
-  const silent = unseenZones(zones);
-  const openings = zones.flatMap((zone) => zone.rows).filter((row) => row.outcome === 'not seen' && row.known !== 'kind').length;
-  const written = zones.flatMap((zone) => zone.notSeen).filter(({ entry }) => entry.about === null).length;
-  const value = silent > 0 ? `${silent} of ${countText(zones.length, 'zone', 'zones')}` : countText(openings, 'known opening', 'known openings');
-  const note = [
-    ...(silent > 0 && openings > 0 ? [countText(openings, 'known opening', 'known openings')] : []),
-    ...(written > 0 ? [`${countText(written, 'place or zone', 'places or zones')} written as not seen`] : []),
-    `${countText(coverage.kindsNotCounted, 'kind of opening', 'kinds of opening')} not counted`,
+  const counts = unseenCounts(context);
+  const openings = `${counts.openings} of ${countText(coverage.known, 'known opening', 'known openings')}`;
+  const value = counts.zones.all > 0 ? `${counts.zones.all} of ${countText(zones.length, 'zone', 'zones')}` : openings;
+  const besides = [
+    ...(counts.zones.all > 0 && counts.openings > 0 ? [openings] : []),
+    ...(counts.places > 0 ? [countText(counts.places, 'place of another zone', 'places of other zones')] : []),
+    ...(counts.kinds.all > 0 ? [`${countText(counts.kinds.all, 'kind of opening', 'kinds of opening')} nobody counted`] : []),
   ];
-  return { term: 'Not seen', value: [link(value, 'not-seen')], note: `and ${note.join('; ')}` };
+  const note = [...(counts.zones.all > 0 ? [`nothing of them was seen (${unseenZonesText(counts)})`] : []), ...(besides.length > 0 ? [`besides, ${listText(besides)}`] : [])].join('; ');
+  return { term: 'Not seen', value: [link(value, 'not-seen')], ...(note === '' ? {} : { note }) };
 }
 
 /** Zones of which nothing was seen, written about or not. */

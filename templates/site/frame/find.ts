@@ -1,4 +1,4 @@
-import { alsoWords, findKinds, hitsWords, unknownWords } from '../words.ts';
+import type { FindSay } from '../words.ts';
 import { choiceFrom, countsOf, hashOf, nothingChosen, passes, unknownIn, type Choice, type Facets } from './find-choice.ts';
 import { fold, marksIn, meets, termsFrom, wantsOf, type Term, type Want } from './find-words.ts';
 
@@ -20,20 +20,22 @@ interface Finder {
   load: HTMLInputElement;
   status: HTMLElement;
   nothing: HTMLElement;
+  /** How many filters are chosen, beside the word that unfolds them. */
+  on: HTMLElement;
   groups: Group[];
   lines: Line[];
   terms: Term[];
   /** As typed by the catalogue, to say what else a word stands for. */
   names: string[];
+  say: FindSay;
 }
 
 /**
  * The index becomes a search: words, filters with counts, the choice in the address, so that a link shows the same. Without
- * this script the list stands as it is. On every page the key `/` goes to the link or the field, unless it is switched off.
+ * this script the list stands as it is.
  */
 export function findInPlace(): void {
   const finder = finderOn(document);
-  listenForKey(finder);
   if (!finder) return;
   const { form } = finder;
   form.hidden = false;
@@ -83,12 +85,15 @@ function finderOn(page: Document): Finder | null {
   const load = form?.querySelector<HTMLInputElement>('[name="load"]');
   const status = form?.querySelector<HTMLElement>('[role="status"]');
   const nothing = form?.querySelector<HTMLElement>('.find-nothing');
+  const on = form?.querySelector<HTMLElement>('.on');
   const list = page.querySelector<HTMLElement>('.find-list');
-  if (!form || !field || !load || !status || !nothing || !list) return null;
+  if (!form || !field || !load || !status || !nothing || !on || !list) return null;
   const names = (list.dataset['terms'] ?? '').split('\n').filter((line) => line !== '');
-  const groups = [...list.querySelectorAll<HTMLElement>('.find-group')].map(groupFrom);
+  const say = JSON.parse(form.dataset['say'] ?? '') as FindSay;
+  const kinds = new Map(Object.entries(say.kinds).map(([kind, label]) => [label as string, kind]));
+  const groups = [...list.querySelectorAll<HTMLElement>('.find-group')].map((element) => groupFrom(element, kinds));
   return {
-    form, field, load, status, nothing, groups, names,
+    form, field, load, status, nothing, on, groups, names, say,
     selects: [...form.querySelectorAll('select')],
     states: [...form.querySelectorAll<HTMLInputElement>('[name="state"]')],
     lines: groups.flatMap((group) => group.lines),
@@ -96,9 +101,7 @@ function finderOn(page: Document): Finder | null {
   };
 }
 
-const kindOfLabel = new Map(Object.entries(findKinds).map(([kind, label]) => [label as string, kind]));
-
-function groupFrom(element: HTMLElement): Group {
+function groupFrom(element: HTMLElement, kinds: ReadonlyMap<string, string>): Group {
   const zone = element.dataset['z'] ?? 'none';
   const head = fold(element.querySelector('h3')?.textContent ?? '');
   const numbers = (text: string | undefined): number[] => (text === undefined ? [] : text.split(' ').map(Number));
@@ -107,7 +110,7 @@ function groupFrom(element: HTMLElement): Group {
     const { k: kind, p: part, z: zones, l: load, t: terms } = line.dataset;
     return {
       element: line,
-      kind: kindOfLabel.get(kind ?? '') ?? '',
+      kind: kinds.get(kind ?? '') ?? '',
       zones: zones === undefined ? [zone] : [zone, ...zones.split(' ')],
       part: part ?? '',
       state: line.querySelector('.state')?.classList[1] ?? '',
@@ -155,17 +158,30 @@ function apply(finder: Finder, choice: Choice, unknown: readonly string[]): void
     if (element.hidden === any) element.hidden = !any;
   }
   showCounts(finder, choice, [...meeting]);
-  finder.status.textContent = [hitsWords(hits.length, finder.lines.length), ...alsoSaid(finder, wants), ...(unknown.length > 0 ? [unknownWords(unknown)] : [])].join(' ');
+  finder.status.textContent = [hitsSaid(finder, hits.length), ...alsoSaid(finder, wants), ...(unknown.length > 0 ? [filled(finder.say.unknown, [unknown.join(', ')])] : [])].join(' ');
+  const chosen = [choice.kind, choice.zone, choice.part].filter((value) => value !== '').length + choice.state.length + Number(choice.load);
+  finder.on.textContent = chosen === 0 ? finder.say.noneOn : filled(finder.say.on, [String(chosen)]);
   finder.nothing.hidden = hits.length > 0;
   mark(hits, wants, finder.terms);
 }
 
+/** "17 of 512 lines.", and all of them where nothing is chosen. */
+function hitsSaid({ say, lines }: Finder, hits: number): string {
+  const all = lines.length;
+  return hits === all ? filled(all === 1 ? say.one : say.all, [String(all)]) : filled(say.hits, [String(hits), String(all)]);
+}
+
+/** Words with a value in place of each `{}`, in order. */
+function filled(words: string, values: string[]): string {
+  return words.replaceAll('{}', () => values.shift() ?? '');
+}
+
 /** What a word stands for besides itself, in the usual name of each term. */
-function alsoSaid({ names }: Finder, wants: readonly Want[]): string[] {
+function alsoSaid({ names, say }: Finder, wants: readonly Want[]): string[] {
   return wants.flatMap(({ needles, terms }) => {
     const typed = needles.map((needle) => needle.words).join(' ');
     const others = [...new Set(terms.map((term) => (names[term] ?? '').replace(/^=/, '').split('|')[0] ?? ''))].filter((name) => !fold(name).includes(` ${typed}`));
-    return others.length === 0 ? [] : [alsoWords(typed, others.slice(0, 3))];
+    return others.length === 0 ? [] : [filled(say.also, [typed, others.slice(0, 3).join(', ')])];
   });
 }
 
@@ -225,48 +241,5 @@ function markLine(line: HTMLElement, wants: readonly Want[], terms: readonly Ter
       done = to;
     }
     if (pieces.length > 0) text.replaceWith(...pieces, whole.slice(done));
-  }
-}
-
-const store = 'sillbook-find-key';
-
-/** The key `/`, unless somebody is typing or has switched it off: WCAG 2.2, criterion 2.1.4, asks for a switch. */
-function listenForKey(finder: Finder | null): void {
-  const label = document.querySelector<HTMLElement>('.find-key');
-  const box = label?.querySelector('input');
-  const target = finder?.field ?? document.querySelector<HTMLElement>('.to-find');
-  let on = remembered() !== 'off';
-  if (on) target?.setAttribute('aria-keyshortcuts', '/');
-  if (label && box) {
-    label.hidden = false;
-    box.checked = on;
-    box.addEventListener('change', () => {
-      on = box.checked;
-      remember(on ? 'on' : 'off');
-    });
-  }
-  addEventListener('keydown', (event) => {
-    if (!on || !target || event.key !== '/' || event.defaultPrevented || event.ctrlKey || event.metaKey || event.altKey || event.isComposing) return;
-    if (event.target instanceof HTMLElement && (event.target.isContentEditable || event.target.closest('input, textarea, select, dialog') !== null)) return;
-    event.preventDefault();
-    target.focus();
-    if (target instanceof HTMLInputElement) target.select();
-  });
-}
-
-/** A page opened from disk may have no store; then the choice lasts as long as the page. */
-function remembered(): string | null {
-  try {
-    return localStorage.getItem(store);
-  } catch {
-    return null;
-  }
-}
-
-function remember(value: string): void {
-  try {
-    localStorage.setItem(store, value);
-  } catch {
-    return;
   }
 }

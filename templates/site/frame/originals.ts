@@ -74,7 +74,7 @@ function takeFiles(here: HTMLElement, say: CheckWords, list: () => readonly List
     const found = compareFiles(listed, given, listSha256);
     const own = await hashOfText(listText(listed));
     status.textContent = [originalsWords(say, listed.length, countKinds(found)), ...notes, ...(own === listSha256 ? [] : [say.tableOther])].join(' ');
-    lines.replaceChildren(...found.map((one) => itemOf(one.kind, one.name, foundWords(say, one))));
+    lines.replaceChildren(...found.filter(({ kind }) => kind !== 'dossier').map((one) => itemOf(one.kind, one.name, foundWords(say, one))));
   };
   const busy = (is: boolean): void => {
     // A button that goes takes the focus with it: it is handed on, and otherwise left alone.

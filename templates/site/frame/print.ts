@@ -8,7 +8,7 @@ export function printInPlace(): void {
   // The margins of a sheet take words from styles only, and those are the same in every dossier.
   root.style.setProperty('--running', JSON.stringify(document.title));
   for (const button of document.querySelectorAll<HTMLButtonElement>('[data-print]')) {
-    button.hidden = false;
+    if (button.parentElement) button.parentElement.hidden = false;
     button.addEventListener('click', () => {
       if (button.dataset['print'] === 'brief') fitOnSheet(root);
       else root.classList.remove('brief');
@@ -22,6 +22,7 @@ export function printInPlace(): void {
 function fitOnSheet(root: HTMLElement): void {
   const { body } = document;
   const steps = [...document.querySelectorAll<HTMLElement>('.sheet li')];
+  const shown = document.querySelector('.sheet .shown');
   const hide = (step: HTMLElement): (() => void) => () => void (step.hidden = true);
   const size = (pt: number): (() => void) => () => root.style.setProperty('--brief', `${pt}pt`);
   const attempts = [
@@ -41,6 +42,7 @@ function fitOnSheet(root: HTMLElement): void {
   body.style.width = `${sheet.wideMm}mm`;
   for (const attempt of attempts) {
     attempt();
+    if (shown) shown.textContent = String(steps.filter((step) => !step.hidden).length);
     if (body.getBoundingClientRect().height <= sheet.highMm * pxPerMm) break;
   }
   body.style.width = '';

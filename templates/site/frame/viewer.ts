@@ -1,4 +1,7 @@
-import { viewerWords as words } from '../words.ts';
+import type { ViewerWords } from '../words.ts';
+
+/** Carried by the page: scripts hold no words. */
+const words = JSON.parse(document.body.dataset['viewer'] ?? '{}') as ViewerWords;
 
 /**
  * Opens a photo over the page instead of leaving it: arrow keys and buttons go on, round at either end, Home and End go
@@ -14,39 +17,42 @@ export function openPhotosInPlace(): void {
   addEventListener(location.protocol === 'file:' ? 'load' : 'beforeprint', fetchAll);
   if (links.length === 0 || typeof HTMLDialogElement === 'undefined') return;
 
-  const viewer = makeViewer(links.length > 1);
+  // A photo that stands in several places of a page is one photo: the first of its links goes for all.
+  const photos = [...new Map([...links].reverse().map((link) => [link.href, link])).values()].reverse();
+  const several = photos.length > 1;
+  const viewer = makeViewer(several);
   const { dialog, caption, previous, next, close } = viewer;
   let at = 0;
-  const around = (index: number): number => (index + links.length) % links.length;
-  const show = (index: number): void => {
+  const around = (index: number): number => (index + photos.length) % photos.length;
+  const show = (index: number, opened?: HTMLAnchorElement): void => {
     at = around(index);
-    const link = links[at];
+    const link = opened ?? photos[at];
     if (!link) return;
-    fill(viewer, link, at + 1, links.length);
+    fill(viewer, link, at + 1, photos.length);
     previous.textContent = at === 0 ? words.toLast : words.previous;
-    next.textContent = at === links.length - 1 ? words.toFirst : words.next;
-    for (const neighbour of [links[around(at + 1)], links[around(at - 1)]]) if (neighbour) new Image().src = pictureOf(neighbour);
+    next.textContent = at === photos.length - 1 ? words.toFirst : words.next;
+    for (const neighbour of [photos[around(at + 1)], photos[around(at - 1)]]) if (neighbour) new Image().src = pictureOf(neighbour);
   };
   previous.addEventListener('click', () => show(at - 1));
   next.addEventListener('click', () => show(at + 1));
   dialog.addEventListener('keydown', (event) => {
-    if (event.altKey || event.ctrlKey || event.metaKey || links.length < 2) return;
+    if (event.altKey || event.ctrlKey || event.metaKey || !several) return;
     // A long caption that has the focus is scrolled by these two.
-    const ends = event.target === caption ? {} : { Home: 0, End: links.length - 1 };
+    const ends = event.target === caption ? {} : { Home: 0, End: photos.length - 1 };
     const to = new Map(Object.entries({ ArrowLeft: at - 1, ArrowRight: at + 1, ...ends })).get(event.key);
     if (to === undefined) return;
     event.preventDefault();
     show(to);
   });
-  for (const [index, link] of links.entries()) {
+  for (const link of links) {
     link.addEventListener('click', (event) => {
       if (event.button !== 0 || event.ctrlKey || event.metaKey || event.shiftKey || event.altKey) return;
       event.preventDefault();
       // Some browsers do not focus a link that is clicked; focus returns to what has it now.
       link.focus({ preventScroll: true });
-      show(index);
+      show(photos.findIndex((photo) => photo.href === link.href), link);
       dialog.showModal();
-      (links.length > 1 ? next : close).focus();
+      (several ? next : close).focus();
       markScrollable(caption);
     });
   }

@@ -1,3 +1,4 @@
+import { createHash } from 'node:crypto';
 import { execFileSync } from 'node:child_process';
 import { chmodSync, cpSync, existsSync, mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, symlinkSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
@@ -76,10 +77,11 @@ test('the process is left as it was', () => {
   expect(process.env).toEqual(before.environment);
 });
 
-test('each page has one script and one style inside, both named in its content policy', () => {
+test('each page has the script of all pages and one style inside, the index and the check of originals one more, all named in its content policy', () => {
   for (const [file, html] of Object.entries(pagesIn(out))) {
     const bare = withoutValues(html);
-    expect(bare.match(/<script\b/g), file).toHaveLength(1);
+    expect(bare.match(/<script\b/g), file).toHaveLength(1 + Number(file === 'find.html') + Number(html.includes('class="originals"')));
+    for (const [, script = ''] of html.matchAll(/<script type="module">([^]*?)<\/script>/g)) expect(html, file).toContain(`'sha256-${createHash('sha256').update(script).digest('base64')}'`);
     expect(bare.match(/<style\b/g), file).toHaveLength(1);
     expect(bare, file).not.toMatch(/<script[^>]*\ssrc=|<link\b|\sstyle="|data-astro|astro-[a-z0-9]{6,}/);
     const policy = /http-equiv="content-security-policy" content="([^"]*)"/.exec(html)?.[1] ?? '';

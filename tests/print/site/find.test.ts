@@ -250,7 +250,9 @@ else {
         const width = (): Promise<number> => page.evaluate(() => document.documentElement.scrollWidth);
         expect(await width()).toBeLessThanOrEqual(320);
         expect(await page.isVisible('select[name="zone"]')).toBe(false);
-        await page.click('summary');
+        expect(await page.evaluate(() => document.querySelector('.find-list li')?.getBoundingClientRect().top ?? 999)).toBeLessThan(560);
+        expect(await page.innerText('.find-more > summary')).toBe('Filters none on');
+        await page.click('.find-more > summary');
         expect(await page.isVisible('select[name="zone"]')).toBe(true);
         await page.fill('#Find_words', 'verylong');
         expect(await width()).toBeLessThanOrEqual(320);

@@ -9,74 +9,8 @@ import { printSite } from '../../../src/print/site/index.ts';
 import { hashList, hashText } from '../../../src/seal/index.ts';
 import { files as filesSection } from '../../../src/write/sections/files.ts';
 import type { Context } from '../../../src/write/context.ts';
-import { compareFiles, isHidden, listText, readPasted, type Kind } from '../../../templates/site/frame/compare-files.ts';
 import { canBrowse, launch, testWithoutBrowser, withPage } from '../../chromium.ts';
 import { siteDossier, writeRenditions } from './dossier.ts';
-
-const hashes = (['one', 'two', 'three', 'four'] as const).map(hashText);
-const [one = '', two = '', three = '', four = ''] = hashes;
-const listed = [
-  { path: 'findings.md', sha256: one },
-  { path: 'photos/a/IMG_1.jpg', sha256: two },
-  { path: 'photos/b/IMG_1.jpg', sha256: three },
-];
-const list = hashText('the list');
-
-function kinds(given: readonly [path: string, sha256: string][]): [Kind, string, string][] {
-  return compareFiles(listed, given.map(([path, sha256]) => ({ path, sha256 })), list).map(({ kind, name, other }) => [kind, name, other]);
-}
-
-describe('comparing', () => {
-  test('files of one folder, of the job, or of another folder are the same files', () => {
-    const all: [Kind, string, string][] = [['unchanged', 'findings.md', ''], ['unchanged', 'photos/a/IMG_1.jpg', ''], ['unchanged', 'photos/b/IMG_1.jpg', '']];
-    expect(kinds([['findings.md', one], ['IMG_1.jpg', three], ['IMG_1.jpg', two]])).toEqual(all);
-    expect(kinds([['job/photos/b/IMG_1.jpg', three], ['job/photos/a/IMG_1.jpg', two], ['job/findings.md', one]])).toEqual(all);
-  });
-
-  test('of two with one name the changed one is the one in its folder', () => {
-    expect(kinds([['job/findings.md', one], ['job/photos/b/IMG_1.jpg', four]])).toEqual([['changed', 'photos/b/IMG_1.jpg', ''], ['missing', 'photos/a/IMG_1.jpg', ''], ['unchanged', 'findings.md', '']]);
-  });
-
-  test('two names exchanged are two renamed; a name whose file holds the bytes of another that is here is changed', () => {
-    const two_names = [{ path: 'A.jpg', sha256: one }, { path: 'B.jpg', sha256: two }];
-    const said = (given: [string, string][]): [Kind, string, string][] => compareFiles(two_names, given.map(([path, sha256]) => ({ path, sha256 })), list).map(({ kind, name, other }) => [kind, name, other]);
-    expect(said([['A.jpg', two], ['B.jpg', one]])).toEqual([['renamed', 'A.jpg', 'B.jpg'], ['renamed', 'B.jpg', 'A.jpg']]);
-    expect(said([['A.jpg', one], ['B.jpg', one]])).toEqual([['changed', 'B.jpg', ''], ['unchanged', 'A.jpg', '']]);
-    expect(said([['A.jpg', four], ['copy of A.jpg', one], ['B.jpg', two]])).toEqual([['changed', 'A.jpg', ''], ['copy', 'copy of A.jpg', 'A.jpg'], ['unchanged', 'B.jpg', '']]);
-  });
-
-  test('what cannot be read is neither changed nor missing; what has no hash cannot be told', () => {
-    expect(kinds([['findings.md', ''], ['IMG_1.jpg', two], ['x.jpg', '']])).toEqual([['missing', 'photos/b/IMG_1.jpg', ''], ['unread', 'findings.md', ''], ['unread', 'x.jpg', ''], ['unchanged', 'photos/a/IMG_1.jpg', '']]);
-    expect(compareFiles([{ path: 'a.jpg', sha256: '' }], [{ path: 'a.jpg', sha256: four }], list).map(({ kind, name }) => [kind, name])).toEqual([['no hash', 'a.jpg'], ['unknown', 'a.jpg']]);
-  });
-
-  test('the list is known by its hash, or as another by its name', () => {
-    expect(compareFiles([], [{ path: 'list.txt', sha256: list }, { path: 'job/originals-sha256.txt', sha256: four }], list).map(({ kind }) => kind)).toEqual(['other list', 'list']);
-  });
-
-  test('the order they are given in says nothing, and accents taken apart are the same name', () => {
-    const given: [string, string][] = [['z.jpg', hashText('z')], ['IMG_1.jpg', four], ['a.jpg', hashText('a')], ['findings.md', one], ['B.jpg', hashText('B')]];
-    expect(kinds(given)).toEqual(kinds(given.toReversed()));
-    expect(kinds(given).map(([, name]) => name)).toEqual(['photos/a/IMG_1.jpg', 'photos/b/IMG_1.jpg', 'B.jpg', 'a.jpg', 'z.jpg', 'findings.md']);
-    expect(compareFiles([{ path: 'Tür.jpg'.normalize('NFC'), sha256: one }], [{ path: 'Tür.jpg'.normalize('NFD'), sha256: one }], list)[0]?.kind).toBe('unchanged');
-  });
-
-  test('the list made again from a table is the one that was sealed, names with a line break or a backslash too', () => {
-    const odd = [...listed, { path: 'photos/line\nbreak.jpg', sha256: four }, { path: 'photos/back\\slash.jpg', sha256: four }, { path: 'unread.jpg', sha256: '' }];
-    expect(listText(odd)).toBe(hashList(odd));
-  });
-
-  test('a hash is read however a letter broke it, a list with its line ends mended, all else is neither', () => {
-    expect(readPasted(` ${two.slice(0, 30)}\n${two.slice(30).toUpperCase()} `)).toEqual({ kind: 'hash', text: two });
-    expect(readPasted(hashList(listed).replaceAll('\n', '\r\n'))).toEqual({ kind: 'list', text: hashList(listed) });
-    expect(readPasted(`\n${hashList(listed).trimEnd()}`)).toEqual({ kind: 'list', text: hashList(listed) });
-    for (const text of ['', 'all well', two.slice(1)]) expect(readPasted(text).kind, text).toBe('neither');
-  });
-
-  test('files of the system are told by their names', () => {
-    expect(['.DS_Store', 'job/.sillbook/x.jpg', 'photos/Thumbs.db', 'photos/IMG_1.jpg', 'a.b/c.jpg'].map(isHidden)).toEqual([true, true, true, false, false]);
-  });
-});
 
 const folder = mkdtempSync(path.join(tmpdir(), 'sillbook-originals-'));
 const originals = { 'findings.md': '# Sill, left\n- plug: missing\n', 'photos/IMG_1.jpg': 'first photo', 'photos/IMG_2.jpg': 'second photo', 'photos/IMG_3.jpg': 'third photo', 'photos/IMG_4.jpg': 'fourth photo', 'photos/IMG_5.jpg': 'fifth photo' };
@@ -177,7 +111,32 @@ else {
       await onFiles({}, async (page) => {
         await choose(page, 'Choose a folder', path.join(folder, 'whole'));
         await counts(page, /in the list/);
-        expect(await page.locator('.counts').innerText()).toBe('6 files in the list: 6 unchanged, 0 changed, 0 renamed, 0 missing. Given besides: the list itself, whose hash is the one on the cover. Hidden files of the system were left out.');
+        expect(await page.locator('.counts').innerText()).toBe('6 files in the list: 6 unchanged, 0 changed, 0 renamed, 0 missing. Given besides: the list itself, whose hash is the one on the cover. Hidden files, of the system and of this program, were left out.');
+      });
+    });
+
+    test('a car’s folder with dossiers in it: their files are one number, what is foreign is named', async () => {
+      const dossierFile = { 'out/index.html': 'a page', 'out/photos/IMG_1-960.jpg': 'a rendition', 'my dossier/manifest-sha256.txt': 'x', 'my dossier/zones/sill.html': 'a page', 'expected/dossier.json': '{}', 'issues/2026-014/dossier.json': '{}', 'issues/2026-014/originals-sha256.txt': 'an older list', '.sillbook/index.json': '{}' };
+      written('car', {}, { ...dossierFile, 'letter.txt': 'of somebody else' });
+      await onFiles({}, async (page) => {
+        await choose(page, 'Choose a folder', path.join(folder, 'car'));
+        await counts(page, /in the list/);
+        expect(await page.locator('.counts').innerText()).toBe('6 files in the list: 6 unchanged, 0 changed, 0 renamed, 0 missing. Given besides: 1 unknown, 7 of dossiers left aside. Hidden files, of the system and of this program, were left out.');
+        const named = await page.locator('.found li').allInnerTexts();
+        expect(named).toContain('car/letter.txt: unknown; its hash is not in the list');
+        expect(named).toHaveLength(7);
+      });
+    });
+
+    test('a folder that is dropped: the page stays and says to choose it; files dropped with it are compared', async () => {
+      const files = written('dropped');
+      await onFiles({}, async (page) => {
+        const session = await page.context().newCDPSession(page);
+        const data = { items: [], files: [path.join(folder, 'dropped'), ...files.filter((file) => file.endsWith('findings.md'))], dragOperationsMask: 1 };
+        for (const type of ['dragEnter', 'dragOver', 'drop'] as const) await session.send('Input.dispatchDragEvent', { type, x: 300, y: 300, data });
+        await counts(page, /1 unchanged/);
+        expect(await page.locator('.counts').innerText()).toBe('6 files in the list: 1 unchanged, 0 changed, 0 renamed, 5 missing. A folder was dropped, which a page opened from disk cannot look into: use “Choose a folder”.');
+        expect(page.url()).toContain('/files.html');
       });
     });
 
@@ -236,7 +195,7 @@ else {
         const said = page.locator('.lodged [role="status"]');
         for (const [text, words] of [
           [listSha256, 'This is the hash on the cover of this dossier.'],
-          [one, 'This is not the hash on the cover of this dossier: it was lodged for another list, or this dossier is not the one it was lodged for.'],
+          [hashText('one'), 'This is not the hash on the cover of this dossier: it was lodged for another list, or this dossier is not the one it was lodged for.'],
           [hashList(sealed), 'This is the list of this dossier: its hash is the one on the cover.'],
           [hashList(sealed.slice(1)), 'This is not the list of this dossier: its hash is not the one on the cover.'],
           ['all well', 'This is neither a hash, 64 signs from 0 to 9 and a to f, nor a list of hashes and names.'],
@@ -252,7 +211,7 @@ else {
 
     test('a table altered after the cover was printed is noticed', async () => {
       await onFiles({}, async (page) => {
-        await page.locator('td code').first().evaluate((code, hash) => (code.textContent = hash), four);
+        await page.locator('td code').first().evaluate((code, hash) => (code.textContent = hash), hashText('four'));
         await choose(page, 'Choose files', written('true'));
         await counts(page, /1 changed/);
         expect(await page.locator('.counts').innerText()).toMatch(/1 changed, .* The table on this page does not give the hash on the cover: this page is not as it was made\.$/);

@@ -75,13 +75,13 @@ else {
         await page.focus('#photo-img-4022 a.picture');
         await page.keyboard.press('Enter');
         expect(await nameOf(page)).toBe('Photo 2 of 4: Plug, inner face 2: missing, rust run below');
-        expect(await page.evaluate(() => document.activeElement?.textContent)).toBe('Next photo');
+        expect(await page.evaluate(() => document.activeElement?.textContent)).toBe('Next');
         await page.keyboard.press('End');
         expect(await nameOf(page)).toBe('Photo 4 of 4: Inside, towards the rear: scaling');
-        expect(await page.getByRole('button').allTextContents()).toEqual(['Previous photo', 'First photo', 'Close']);
+        expect(await page.getByRole('button').allTextContents()).toEqual(['Previous', 'First', 'Close']);
         await page.keyboard.press('ArrowRight');
         expect(await nameOf(page)).toContain('Photo 1 of 4');
-        expect(await page.getByRole('button').allTextContents()).toEqual(['Last photo', 'Next photo', 'Close']);
+        expect(await page.getByRole('button').allTextContents()).toEqual(['Last', 'Next', 'Close']);
         // What has the focus goes on, as its label says.
         await page.keyboard.press('Space');
         expect(await nameOf(page)).toContain('Photo 2 of 4');
