@@ -16,7 +16,7 @@ if (major < 22 || (major === 22 && minor < 12)) {
 }
 
 function makesPictures([command = '', ...rest]: string[]): boolean {
-  return ['build', 'issue', 'watch'].includes(command) || (command === 'check' && rest.includes('--photos'));
+  return ['build', 'issue', 'watch', 'pack'].includes(command) || (command === 'check' && rest.includes('--photos'));
 }
 
 /**

@@ -10,6 +10,8 @@ const help = `Sillbook turns a folder of photos and a findings file into a dossi
   sillbook watch <job>                    show the site in the browser while you write
   sillbook issue <job> --number N --date D   freeze a dossier for handing over
   sillbook compare <visit> <visit>        say what came of everything from one visit to another
+  sillbook pack <job>                     put everything of a car into one archive, with lists of hashes
+  sillbook verify <bag, zip or dossier>   compare files with their own lists of hashes
   sillbook grid <photo>                   draw points on a photo, to count how much of it is rusted
 
 Each command tells more with --help. Exit codes: 0 done, 1 errors in the job, 2 wrong use, 130 interrupted.
@@ -27,6 +29,8 @@ const commands: Record<string, () => Promise<{ command: (args: string[]) => Prom
   watch: () => import('./watch.ts'),
   issue: () => import('./issue.ts'),
   compare: () => import('./compare.ts'),
+  pack: () => import('./pack.ts'),
+  verify: () => import('./verify.ts'),
   grid: () => import('./grid.ts'),
 };
 
