@@ -1,6 +1,6 @@
 import type { BlockOf, Inline } from '../model/dossier.ts';
 import type { CavityOutlook } from '../model/inspection.ts';
-import { amountRangeText, countText, hoursText, hundredText, likelihoodText, roughAmountText } from '../units.ts';
+import { amountRangeText, amountText, countText, hoursText, hundredText, likelihoodText, roughAmountText } from '../units.ts';
 import { hasPage, nameOfZone, prints } from './context.ts';
 import type { Context } from './context.ts';
 import { link } from './inline.ts';
@@ -33,6 +33,7 @@ export function weakestFact(context: Context): Fact[] {
 export function costFact(context: Context): Fact[] {
   if (!prints(context, 'work') || context.plan.work.length === 0) return [];
   const { totals, unpriced, unplanned } = context.plan.estimate;
+  if (context.plan.work.every(({ work }) => work.done.length > 0)) return doneFact(context);
   const { expected } = context.plan;
   const spares = expected.cost === null ? '' : `if all is left, ${roughAmountText(expected.cost.apart.low, expected.cost.apart.high, expected.cost.currency)} of cutting out and replacing to be expected within five years, ${roughAmountText(expected.cost.alike.low, expected.cost.alike.high, expected.cost.currency)} should all sections turn out alike`;
   const open = unpriced.toDo > 0 ? `${countText(unpriced.toDo, 'item carries', 'items carry')} no price and ${unpriced.toDo === 1 ? 'is' : 'are'} not in it` : '';
@@ -41,6 +42,21 @@ export function costFact(context: Context): Fact[] {
   const bare = unplanned.length > 0 ? `of ${countText(unplanned.length, 'zone with a defect', 'zones with defects')} no work is written, and nothing is in it` : '';
   const value: Inline = totals.length === 0 ? ['no total: nothing carries a price'] : [link(totals.map((total) => amountRangeText(total.tied.low, total.tied.high, total.currency)).join('; '), 'work')];
   return [{ term: 'Work written, cost', value, ...(tax + open + bare + spares === '' ? {} : { note: [tax, bare, open, spares].filter((text) => text !== '').join('; ') }) }];
+}
+
+/** Where all written work is done: what its labour came to, and what earlier plans left open. */
+function doneFact(context: Context): Fact[] {
+  const { spent, unpriced, undertakings } = context.plan.record;
+  const open = undertakings.filter((one) => one.planned !== null && one.entries.length === 0).length;
+  const range = (total: { low: number; high: number }, currency: string): string => (total.low === total.high ? amountText(total.low, currency) : amountRangeText(total.low, total.high, currency));
+  const taxed = spent.flatMap((total) => (total.withTax ? [range(total.withTax.tied, total.currency)] : []));
+  const note = [
+    ...(spent.length === 0 ? [] : [taxed.length > 0 ? `without tax; ${taxed.join('; ')} with it` : 'without tax']),
+    ...(unpriced > 0 ? [`${countText(unpriced, 'line carries', 'lines carry')} no price and ${unpriced === 1 ? 'is' : 'are'} not in it`] : []),
+    ...(open > 0 ? [`${countText(open, 'planned work is', 'planned works are')} not written as done`] : []),
+  ].join('; ');
+  const value = spent.length === 0 ? 'no total: nothing carries a price' : spent.map((total) => range(total.tied, total.currency)).join('; ');
+  return [{ term: 'Work written as done, labour', value: [prints(context, 'ledger') ? link(value, 'ledger') : link(value, 'work')], ...(note === '' ? {} : { note }) }];
 }
 
 /** The look that narrows the range most for its time; the same is named wherever a next look is. */

@@ -81,7 +81,13 @@ export function silentZones(context: Context): string {
   const silent = zones.filter((zone) => !zone.entered).length;
   if (silent === 0) return '';
   if (silent === zones.length) return 'nothing was written about any zone';
-  return `nothing was written about ${silent} of ${countText(zones.length, 'zone', 'zones')}`;
+  return `nothing was written about ${silent} of ${countText(zones.length, 'zone', 'zones')}${lookedBefore(context)}`;
+}
+
+/** ", of which 15 were looked at on an earlier visit". */
+function lookedBefore({ inspection, earlier }: Context): string {
+  const before = inspection.zones.filter((zone) => !zone.entered && earlier.some((visit) => visit.inspection.zones.some((one) => one.zone.id === zone.zone.id && one.entered))).length;
+  return before === 0 ? '' : `, of which ${before} ${before === 1 ? 'was' : 'were'} looked at on an earlier visit`;
 }
 
 /** Whether the edition prints the steps: where it does not, no sentence gives advice. */

@@ -3,13 +3,14 @@ import type { Between, Change } from '../../model/comparison.ts';
 import { clausesText, faultsOf } from '../../model/faults.ts';
 import type { Visit } from '../../model/visits.ts';
 import { capital, zoneName } from '../../model/wording.ts';
-import { countText } from '../../units.ts';
+import { byCodeUnit } from '../../model/order.ts';
+import { countText, dateText, listText } from '../../units.ts';
 import { metaText, nameOfZone } from '../context.ts';
 import type { Context } from '../context.ts';
 import { bullets, heading, lead, paragraph } from '../inline.ts';
 import { changeText, laterText, thingName, turnCounts, visitName, zoneLink } from '../over-time.ts';
 import { proseBlocks } from '../prose.ts';
-import { doneText } from '../work.ts';
+import { materialText, visitText } from '../record.ts';
 
 /** Each visit in turn: who came and why, what was done until then, what had become of things. Nothing where there was one. */
 export function visits(context: Context): Section | null {
@@ -26,6 +27,7 @@ export function visits(context: Context): Section | null {
     blocks: [
       ...(first && last ? [lead(`${capital(countText(comparison.visits.length, 'visit', 'visits'))}, from ${visitName(first)} to ${visitName(last)}. Each was written down on its day and is told here as it was; nothing was added to an earlier one afterwards.`)] : []),
       ...comparison.visits.flatMap((visit, at) => chapter(context, visit, at)),
+      ...next(context),
     ],
   };
 }
@@ -37,15 +39,29 @@ function chapter(context: Context, visit: Visit, at: number): Block[] {
   const later = before ? laterText(before, visit) : '';
   return [
     heading([capital(visitName(visit)), ...(later === '' ? [] : [later])].join(', ')),
-    paragraph(whoAndWhy(visit)),
+    paragraph(whoAndWhy(visit, before)),
     ...work(context, visit),
     ...(before && between ? became(context, between, visitName(before)) : found(context, visit)),
     ...narratives(context, visit),
   ];
 }
 
+/** What is still open: work planned and not done, decisions, dates to look again, zones nobody has looked at for some time. */
+function next(context: Context): Block[] {
+  const { again, record } = context.plan;
+  const planned = record.undertakings.flatMap((one): Inline[] => (one.planned === null || one.entries.length > 0 ? [] : [[...zoneLink(context, one.zone), `. Planned on ${visitText(one.planned.visit)}, not written as done: ${one.planned.work.steps}.`]]));
+  const asked = context.inspection.zones.flatMap((zone) => zone.notes.filter((note) => note.key === 'ask').map((note): Inline => [...zoneLink(context, zone.zone.id), `. To be decided: ${note.words}`]));
+  const dates = [...new Set(again.filter((one) => one.state !== 'looked' && one.due !== '').map(({ due }) => due))].sort(byCodeUnit);
+  const looks = dates.map((due): Inline => {
+    const zones = [...new Set(again.filter((one) => one.state !== 'looked' && one.due === due).map(({ zone }) => nameOfZone(context, zone)))];
+    return [`To look at again in or on ${dateText(due)}: ${zones.join('; ')}.`.replace('in or on', /-\d{2}-\d{2}$/.test(due) ? 'on' : 'in')];
+  });
+  const all = [...looks, ...planned, ...asked];
+  return all.length === 0 ? [] : [heading('What comes next'), ...bullets(all)];
+}
+
 /** "R. Hollis looked at the car for the buyer, before purchase. Place: …" */
-function whoAndWhy({ inspection }: Visit): string {
+function whoAndWhy({ inspection }: Visit, before: Visit | undefined): string {
   const { visit, car } = inspection.job.notes;
   const [by, wanted, place, miles, history] = [metaText(visit, 'by'), metaText(visit, 'for'), metaText(visit, 'place'), metaText(car, 'mileage'), metaText(car, 'history')];
   const stopped = (text: string): string => (/[.!?]$/.test(text) ? text : `${text}.`);
@@ -53,15 +69,20 @@ function whoAndWhy({ inspection }: Visit): string {
     stopped(`${by === null ? 'The inspector, not named,' : by.includes(',') ? `${by},` : by} looked at the car${wanted === null ? '' : ` for ${wanted}`}`),
     ...(place === null ? [] : [stopped(`Place: ${place}`)]),
     ...(miles === null ? [] : [stopped(`It stood at ${miles}`)]),
-    ...(history === null ? [] : [stopped(`Its history as told then: ${history}`)]),
+    ...(history === null || (before && metaText(before.inspection.job.notes.car, 'history') === history) ? [] : [stopped(`Its history as told then: ${history}`)]),
   ].join(' ');
 }
 
-/** Work written as done, by date. */
-function work(context: Context, { plan }: Visit): Block[] {
-  const done = plan.work.flatMap(({ zone, work: one }) => one.done.map((line) => ({ zone, line }))).sort((a, b) => ((a.line.date ?? '9') < (b.line.date ?? '9') ? -1 : 1));
+/** Work written as done, by date: what, when, by whose hands, with which materials, what was kept. */
+function work(context: Context, visit: Visit): Block[] {
+  const done = visit.plan.work.flatMap(({ zone, work: one }) => one.done.map((line) => ({ zone, line, steps: one.steps }))).sort((a, b) => byCodeUnit(a.line.date ?? '~', b.line.date ?? '~'));
   if (done.length === 0) return [];
-  return [paragraph({ text: 'Done until then', strong: true }), ...bullets(done.map(({ zone, line }): Inline => [...zoneLink(context, zone), `. ${doneText(line)}.`]))];
+  const said = done.map(({ zone, line, steps }): Inline => {
+    const who = [line.date === null ? 'day not written' : dateText(line.date), ...(line.hands.length > 0 ? [listText(line.hands)] : [])].join(', ');
+    const extra = [...line.materials.map((one) => `with ${materialText(one)}`), ...line.kept.map((one) => `kept: ${one}`)];
+    return [...zoneLink(context, zone), `. ${capital([line.did.join(', ') || steps, ...extra].join('; '))} (${who}).`];
+  });
+  return [paragraph({ text: 'Done until then:', strong: true }), ...bullets(said)];
 }
 
 /** The most zones of a first visit that are told one by one. */
@@ -102,8 +123,6 @@ function sentence(context: Context, change: Change): string {
 function narratives(context: Context, { inspection }: Visit): Block[] {
   return inspection.zones.flatMap((zone) => {
     const prose = zone.narrative.flatMap((one) => proseBlocks(one.text));
-    const [name, current] = [zoneName(zone.zone, context.language), inspection === context.inspection];
-    // The newest visit's own words stand in full on the pages of its zones.
-    return prose.length === 0 || current ? [] : [paragraph({ text: `In the inspector’s words, ${name || nameOfZone(context, zone.zone.id)}:`, quiet: true }), { type: 'quote' as const, blocks: prose }];
+    return prose.length === 0 ? [] : [paragraph({ text: `In the inspector’s words, ${zoneName(zone.zone, context.language)}:`, quiet: true }), { type: 'quote' as const, blocks: prose }];
   });
 }
