@@ -10,13 +10,17 @@ import { scratch, sillbook } from './commands/command-line.ts';
 /** The sample, built once into a folder whose name a mail program might give it. */
 const place = scratch();
 const out = path.join(place.folder, 'mail dossier äö #1');
+/** The car's file, of both its visits. */
+const file = path.join(place.folder, 'file');
 beforeAll(() => {
-  const ran = sillbook(['build', 'sample-job/2026-03-14', '--out', out]);
-  if (ran.code !== 0) throw new Error(ran.err);
-}, 60_000);
+  for (const args of [['build', 'sample-job/2026-03-14', '--out', out], ['build', 'sample-job', '--edition', 'history', '--out', file]]) {
+    const ran = sillbook(args);
+    if (ran.code !== 0) throw new Error(ran.err);
+  }
+}, 240_000);
 afterAll(() => place.remove());
 
-const dossier = (): Dossier => JSON.parse(readFileSync(path.join(out, 'dossier.json'), 'utf8')) as Dossier;
+const dossier = (folder = out): Dossier => JSON.parse(readFileSync(path.join(folder, 'dossier.json'), 'utf8')) as Dossier;
 
 /**
  * The sample's dossier, line by line. When it changes, read the difference; if it is meant, run `npm run golden` and
@@ -35,6 +39,25 @@ test('the sample uses most of the grammar and leaves some zones unseen', () => {
   expect(new Set(register.map((row) => row.outcome))).toEqual(new Set(['sound', 'defect', 'cannot tell', 'not fitted', 'not seen']));
   expect(coverage.known).toBeGreaterThan(coverage.seen);
   expect(dossier().photos.every((photo) => photo.renditions.length > 0)).toBe(true);
+});
+
+test('the car’s file tells of both visits, with photos of both, and proves the files of both', () => {
+  const { photos, sections, record, again } = dossier(file);
+  const blocks = (id: string): Dossier['sections'][number]['blocks'] => sections.find((section) => section.id === id)?.blocks ?? [];
+  expect(photos.filter(({ file: name }) => name.startsWith('2026-03-14/')).length).toBe(21);
+  expect(photos.filter(({ file: name }) => name.startsWith('2026-05-09/')).length).toBe(6);
+  expect(blocks('pairs').filter((block) => block.type === 'pair').map((block) => block.before.photo.startsWith('2026-03-14--') && !block.after.photo.includes('--'))).toEqual([true, true, true, true, true, true]);
+  expect(JSON.stringify(blocks('visits'))).toContain('8 weeks later');
+  expect(record?.done.length).toBe(7);
+  expect(again?.length).toBeGreaterThan(4);
+  const listed = readFileSync(path.join(file, 'originals-sha256.txt'), 'utf8');
+  for (const name of ['2026-03-14/findings.md', '2026-05-09/findings.md', '2026-03-14/photos/IMG_4021.jpg', '2026-05-09/photos/IMG_4418.jpg', 'sillbook.json']) expect(listed).toContain(`  ${name}\n`);
+  expect(readFileSync(path.join(file, 'look-again.ics'), 'utf8')).toContain('BEGIN:VEVENT\r\n');
+});
+
+test('the list of originals can be checked in the folder of the car, without this program', () => {
+  expect(execFileSync('sha256sum', ['-c', path.join(file, 'originals-sha256.txt')], { encoding: 'utf8', cwd: 'sample-job' })).not.toMatch(/FAILED/);
+  expect(execFileSync('sha256sum', ['-c', path.join(out, 'originals-sha256.txt')], { encoding: 'utf8', cwd: 'sample-job' })).not.toMatch(/FAILED/);
 });
 
 const pdftotext = spawnSync('pdftotext', ['-v']).error === undefined;
@@ -56,21 +79,21 @@ describe.runIf(pdftotext)('the PDF', () => {
 });
 
 describe.runIf(browser !== undefined)('the site, over file://', () => {
-  test('every page opens without an error, without a request outside its folder, with all links leading somewhere', { timeout: 120_000 }, async () => {
+  test('every page opens without an error, without a request outside its folder, with all links leading somewhere', { timeout: 240_000 }, async () => {
     const chrome = await chromium.launch({ ...(browser ? { executablePath: browser } : {}), args: ['--no-sandbox', '--disable-gpu', '--disable-dev-shm-usage', '--disable-background-networking'] });
     try {
       const page = await chrome.newPage({ viewport: { width: 320, height: 640 } });
       const wrong: string[] = [];
-      const root = pathToFileURL(out).href;
+      const root = pathToFileURL(place.folder).href;
       page.on('console', (message) => wrong.push(message.text()));
       page.on('pageerror', (fault) => wrong.push(fault.message));
       page.on('request', (request) => request.url().startsWith(`${root}/`) || wrong.push(request.url()));
       // A photo still on its way when the next page opens is no fault; a missing one fails with another word.
       page.on('requestfailed', (request) => request.failure()?.errorText === 'net::ERR_ABORTED' || wrong.push(`failed ${request.url()}`));
-      const files = readdirSync(out, { recursive: true, encoding: 'utf8' }).filter((name) => name.endsWith('.html'));
-      expect(files.length).toBeGreaterThan(15);
+      const files = [out, file].flatMap((folder) => readdirSync(folder, { recursive: true, encoding: 'utf8' }).filter((name) => name.endsWith('.html')).map((name) => path.join(folder, name)));
+      expect(files.length).toBeGreaterThan(30);
       for (const file of files) {
-        await page.goto(pathToFileURL(path.join(out, file)).href);
+        await page.goto(pathToFileURL(file).href);
         await page.waitForLoadState('networkidle');
         const links = await page.$$eval('a[href]', (all) => all.map((link) => new URL(link.getAttribute('href') ?? '', document.baseURI).href));
         for (const link of links.filter((one) => one.startsWith('file:'))) {

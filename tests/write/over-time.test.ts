@@ -71,7 +71,7 @@ describe('progress', () => {
 describe('history', () => {
   test('tells each visit in turn: who and why, what was done, what became of things, in whose words', () => {
     const text = said(dossier('history'), 'visits');
-    const order = ['14 March 2026', 'R. Hollis looked at the car for the buyer, before purchase.', 'It stood at 61,480 miles.', 'What was found', 'missing', 'The camera reached the rear end.', '9 May 2026, 8 weeks later', 'It stood at 61,520 miles.', 'Done on 2 May 2026', 'What had become of it since 14 March 2026'];
+    const order = ['14 March 2026', 'R. Hollis looked at the car for the buyer, before purchase.', 'It stood at 61,480 miles.', 'What was found', 'missing', 'The camera reached the rear end.', '9 May 2026, 8 weeks later', 'It stood at 61,520 miles.', '(2 May 2026, J. Arden)', 'What had become of it since 14 March 2026'];
     const places = order.map((words) => text.toLowerCase().indexOf(words.toLowerCase()));
     expect(places.map((at, index) => (at < 0 ? order[index] : '')).filter((one) => one !== '')).toEqual([]);
     expect(places).toEqual(places.toSorted((a, b) => a - b));
