@@ -15,7 +15,8 @@ export function compare(visits: readonly Visit[]): Comparison | null {
   const { lives, notices } = livesOf(visits);
   const between = visits.slice(1).map((_, index) => betweenOf(visits, lives, index + 1));
   const last = between.at(-1);
-  return { visits: [...visits], lives, between, laterLooks: laterLooksOf(visits), pairs: pairsOf(visits, lives), notices: [...twoCars(visits), ...notices, ...(last ? renamedMaybe(newest, last) : [])] };
+  const { pairs, notices: views } = pairsOf(visits, lives);
+  return { visits: [...visits], lives, between, laterLooks: laterLooksOf(visits), pairs, notices: [...twoCars(visits), ...notices, ...views, ...(last ? renamedMaybe(newest, last) : [])] };
 }
 
 /** Visits that name cars of different names: a folder may have been put into the wrong place. */

@@ -235,10 +235,12 @@ export interface Work extends EntryBase {
   unplanned?: true;
 }
 
-/** `again: 2026-10`, `ask: …`, `kept: …`, `invoice: …`, `baseline: roof`, `was: …` standing by themselves. */
+/** `again: 2026-10`, `ask: …`, `kept: …`, `invoice: …`, `baseline: roof`, `was: …` standing by themselves; `same view: IMG_4022` under a picture. */
 export interface Note extends EntryBase {
   type: 'note';
-  key: 'again' | 'ask' | 'kept' | 'invoice' | 'baseline' | 'was';
+  key: 'again' | 'ask' | 'kept' | 'invoice' | 'baseline' | 'was' | 'same view';
+  /** Of `same view`: the picture it stands under; `words` names the one of an earlier visit that shows the same from the same place. */
+  of?: PhotoName;
 }
 
 export type Entry = Finding | Count | Reading | NotSeen | NotFitted | Mounting | Remark | PhotoOnly | Work | Note;

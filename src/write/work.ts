@@ -67,7 +67,7 @@ function hoursOnly(words: string): boolean {
 }
 
 const noteNames: Record<Note['key'], string> = {
-  again: 'Look again', ask: 'Decision asked', kept: 'Kept', invoice: 'Invoice', baseline: 'Film compared with', was: 'Named before',
+  again: 'Look again', ask: 'Decision asked', kept: 'Kept', invoice: 'Invoice', baseline: 'Film compared with', was: 'Named before', 'same view': 'Same view as',
 };
 
 /** Notes of one zone: what to decide, what was kept, when to look again. */

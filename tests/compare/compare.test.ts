@@ -6,6 +6,7 @@ import { turnOfReading } from '../../src/compare/readings.ts';
 import type { Standing, Turn } from '../../src/model/comparison.ts';
 import { judged } from '../write/builders.ts';
 import { changesOf, compared } from './visits.ts';
+import type { VisitText } from './visits.ts';
 
 const first = `# Sill, left
 - plug, inner face 1: cracked
@@ -219,4 +220,17 @@ test('pairs: the photos of one thing at its first and its last visit, two things
     ['2027-05-09', '# Sill, left\n- drain slot, bottom seam: open\n', []],
   );
   expect(comparison.pairs.map(({ zone, before, after, from, to }) => [zone, before, after, from, to])).toEqual([['sill-left', 'a-row', 'b-row', 0, 1]]);
+});
+
+test('a photo said to be the same view is the one before; one that no earlier visit has is told', () => {
+  const visit = (words: string): VisitText[] => [
+    ['2026-03-14', '# Sill, left\n![plug, inner face 1: missing](close.jpg)\n![metal, outer face: surface rust](wide.jpg)\n', ['close.jpg', 'wide.jpg']],
+    ['2026-05-09', `# Sill, left\n![plug, inner face 1: new](now.jpg)\n- same view: ${words}\n`, ['now.jpg']],
+  ];
+  const said = compared(...visit('wide'));
+  expect(said.pairs.map(({ before, after, lives }) => [before, after, lives.map((life) => life.place)])).toEqual([['wide', 'now', ['inner face 1']]]);
+  expect(said.notices).toEqual([]);
+  const unknown = compared(...visit('IMG_9999.jpg'));
+  expect(unknown.pairs.map(({ before }) => before)).toEqual(['close']);
+  expect(unknown.notices.map(({ rule }) => rule)).toEqual(['same-view-unknown']);
 });

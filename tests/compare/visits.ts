@@ -10,8 +10,11 @@ const car = `# Car
 - winter salt: some
 `;
 
-/** Visits of one car, each from its day and what was written under its zones. */
-export function compared(...visits: readonly [day: string, findings: string, photos?: readonly string[]][]): Comparison {
+/** A visit: its day, what was written under its zones, its photos. */
+export type VisitText = readonly [day: string, findings: string, photos?: readonly string[]];
+
+/** Visits of one car. */
+export function compared(...visits: readonly VisitText[]): Comparison {
   const made = visits.map(([day, findings, photos = []]) => judged(`${car}\n# Visit\n- seen: ${day}\n\n${findings}`, photos));
   const comparison = compare(made);
   if (!comparison) throw new Error('nothing to compare');

@@ -11,6 +11,7 @@ import { viewOf } from './meta.ts';
 import { typedNumber } from './numbers.ts';
 import type { Item, Reader } from './reader.ts';
 import { report, short } from './reader.ts';
+import { sameViewOf } from './same-view.ts';
 import type { Snippet } from './source.ts';
 import { part } from './source.ts';
 import { attachParticular, attachToWork, noteOf, workOf } from './work.ts';
@@ -147,6 +148,7 @@ function specialOf(reader: Reader, notes: Notes, zone: ZoneNotes, key: Snippet, 
     rename(last, value, item);
     return [];
   }
+  if (word === 'same view') return [sameViewOf(reader, zone.entries, value, item) ?? { ...remark(reader, item), photos: [] }];
   const note = noteOf(reader, word, value, item);
   return note ? [note] : null;
 }

@@ -19,7 +19,7 @@ export function pairs(context: Context): Section | null {
     page: 'changes',
     nav: 'Before and after',
     breakBefore: true,
-    blocks: [aside('Each pair shows the same opening or place at two visits, as the findings name it on the photos. The two were not taken from the same spot nor in the same light.'), ...made],
+    blocks: [aside('Each pair shows the same opening or place at two visits, as the findings name it on the photos. The two are seldom taken from the very same spot, and never in the same light.'), ...made],
   };
 }
 
@@ -32,7 +32,7 @@ function pairOf(context: Context, pair: PhotoPair): Block[] {
   const names = pair.lives.map((life) => thingName(context, life));
   const said = pair.lives.map((life) => `${capital(thingName(context, life))}: ${standingText(life.standings[pair.from] ?? null)}, then ${standingText(life.standings[pair.to] ?? null)}.`);
   const block = pairBlock(before, after, {
-    title: `${nameOfZone(context, pair.zone)}: ${listText(names)}`,
+    title: names.length === 0 ? nameOfZone(context, pair.zone) : `${nameOfZone(context, pair.zone)}: ${listText(names)}`,
     beforeOn: from ?? null,
     afterOn: to ?? null,
     during: pair.during.flatMap((id) => figure(id) ?? []),
