@@ -3,6 +3,7 @@ import { copyFile, mkdir, readFile, readdir, realpath, stat, writeFile } from 'n
 import path from 'node:path';
 import type { PlacedPhoto } from '../model/inspection.ts';
 import { inspect } from '../job.ts';
+import { isLaterVisit } from '../read/folder.ts';
 import { packageRoot } from './package-root.ts';
 import { clock, commandName, parse, progress, quoted, say, WrongUse } from './terminal.ts';
 import type { ExitCode } from './terminal.ts';
@@ -20,6 +21,7 @@ gap over five minutes. Then write what you saw. Nothing is ever overwritten and 
 Examples
   sillbook new ~/Pictures/saturday --into green-saloon
   sillbook new green-saloon/photos --into green-saloon
+  sillbook new ~/Pictures/may --into green-saloon/2026-05-09   (a further visit: a folder beside the others)
 `;
 
 const gapMinutes = 5;
@@ -44,7 +46,7 @@ export async function command(args: string[]): Promise<ExitCode> {
   line.end();
   if (!inspected) throw new WrongUse(`${into} cannot be opened.`, 'Name another folder with --into.');
   const photos = inspected.inspection.photos;
-  const template = await readFile(path.join(packageRoot, 'templates', 'job', 'findings.md'), 'utf8');
+  const template = await readFile(path.join(packageRoot, 'templates', 'job', (await isLaterVisit(into)) ? 'later-visit.md' : 'findings.md'), 'utf8');
   const text = template.replace('{seen}', seenOf(photos)).replace('{zones}', zonesText(inspected.inspection.zones.map(({ zone }) => zone), photos));
   await writeFile(findings, text, { flag: 'wx' });
   const placed = photos.filter((photo) => photo.rule !== null && recognised.includes(photo.rule)).length;

@@ -46,6 +46,12 @@ export async function openJob(folder: string): Promise<JobFolder | null> {
   return { name, given: true, findings: own, visit: folder, car, earlier: visits.slice(0, visits.findIndex((visit) => visit.name === name)) };
 }
 
+/** Whether a folder, which need not exist, would be a further visit of a car that has one. */
+export async function isLaterVisit(folder: string): Promise<boolean> {
+  const car = path.dirname(path.resolve(folder));
+  return (await holdsVisits(car)) && (await visitsIn(car)).some(({ name }) => name !== path.basename(path.resolve(folder)));
+}
+
 /** A car's folder has settings and no findings: those are its visits'. */
 async function holdsVisits(folder: string): Promise<boolean> {
   const names: string[] = await readdir(folder).catch(() => []);

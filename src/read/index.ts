@@ -65,7 +65,6 @@ export async function read(jobFolder: string, options: ReadOptions): Promise<Rea
   const shared: Shared = { folder, catalogue: { ...own, risk }, settings: settings.settings, options };
   const visits: ReadVisit[] = [];
   for (const visit of [...folder.earlier, folder]) {
-    // What is known of the car stands in the first visit, and is inherited until a later one says it anew.
     visits.push(await readVisit(shared, visit, visits));
   }
   const [current] = visits.splice(-1);
@@ -91,7 +90,9 @@ async function readVisit({ folder, catalogue, settings, options }: Shared, visit
   });
   const { text, damaged } = findings.bytes ? decode(findings.bytes) : { text: '', damaged: false };
   const { notes, notices } = readNotes({ file, text, catalogue, settings, photoNames: photos.photos.map((photo) => photo.name) });
-  if (notes.car.length === 0) notes.car.push(...(before.at(-1)?.job.notes.car ?? []));
+  // What is known of the car stands in the first visit, and holds until a later one says it anew.
+  const known = before.at(-1)?.job.notes.car ?? [];
+  notes.car.push(...known.filter(({ key, text: said }) => said.trim() !== '' && !notes.car.some((line) => line.key === key && line.text.trim() !== '')));
   const built = Number(/\b(\d{4})\b/.exec(notes.car.find((meta) => meta.key === 'built')?.text ?? '')?.[1] ?? Number.NaN);
   const timed = timePhotos(photos.photos, { seen: notes.seen, clocks: notes.clocks, built: Number.isNaN(built) ? null : built, today: options.clock.today });
   const { rates, notices: rateNotices } = ratesOf(notes.rates, settings);

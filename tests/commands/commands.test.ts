@@ -102,6 +102,18 @@ test('new makes a job from photos, twice never', () => {
   expect(readFileSync(path.join(job, 'findings.md'), 'utf8')).toBe(text);
 });
 
+test('new makes a further visit beside the others, and asks of the car only what changes', () => {
+  const car = path.join(place.folder, 'car');
+  mkdirSync(path.join(car, '2026-03-14'), { recursive: true });
+  writeFileSync(path.join(car, 'sillbook.json'), '{}');
+  writeFileSync(path.join(car, '2026-03-14', 'findings.md'), '# Car\n- car: Test 1\n# Visit\n- seen: 2026-03-14\n# Sill, left\n- plug: missing\n');
+  const made = sillbook(['new', 'sample-job/2026-05-09/photos', '--into', path.join(car, '2026-05-09')]);
+  expect(made.code, made.err).toBe(0);
+  const text = readFileSync(path.join(car, '2026-05-09', 'findings.md'), 'utf8');
+  expect(text).toMatch(/^# Car\n\n- mileage: \n\n# Visit\n\n- seen: 2026-05-09 09:20-16:25\n/);
+  expect(sillbook(['compare', car]).code).toBe(0);
+});
+
 test('new takes photos only, and says what it left', () => {
   const from = path.join(place.folder, 'mixed');
   mkdirSync(from);

@@ -42,6 +42,13 @@ test('of several visits the newest by its day is the one a dossier is about, and
   expect([found, first].map((visit) => visit?.texts.map((text) => text.path))).toEqual([['a second/findings.md', 'sillbook.json'], ['b first/findings.md']]);
 });
 
+test('what a later visit says of the car anew goes before what the first one said; the rest holds', async () => {
+  const car = twoVisits();
+  writeFileSync(path.join(car, 'a second', 'findings.md'), '# Car\n- built: 1972\n- car: \n- mileage: 61,520 miles\n# Visit\n- seen: 2026-05-09\n# Sill, left\n- plug: sound\n');
+  const said = (await read(car, { clock }))?.job.notes.car.filter(({ text }) => text !== '').map(({ key, text }) => `${key}: ${text}`);
+  expect(said).toEqual(['built: 1972', 'mileage: 61,520 miles', 'car: Test 1']);
+});
+
 test('a visit named by its own folder is read as of its day, with the settings of the car', async () => {
   const car = twoVisits();
   const first = await read(path.join(car, 'b first'), { clock });
