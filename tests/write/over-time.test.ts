@@ -68,6 +68,14 @@ describe('progress', () => {
   });
 });
 
+test('the page of a zone says what earlier visits found of it, and what became of it since; not in an edition that compares nothing', () => {
+  const text = said(dossier('progress'), 'sill-left');
+  expect(text).toMatch(/On earlier visits\s+14 March 2026: defect, .*missing.*scaling/s);
+  expect(text).toContain('What became of it since');
+  expect(text).toContain('Blind plug, inner face 1: missing, now new; replaced.');
+  expect(said(dossier('purchase'), 'sill-left')).not.toContain('On earlier visits');
+});
+
 describe('history', () => {
   test('tells each visit in turn: who and why, what was done, what became of things, in whose words', () => {
     const text = said(dossier('history'), 'visits');

@@ -7,6 +7,7 @@ import { capital, toldBy, zoneIsStructure, zoneName } from '../../model/wording.
 import { coverageText, listText } from '../../units.ts';
 import { hasPage, nameOfZone, prints } from '../context.ts';
 import type { Context } from '../context.ts';
+import { earlierBlocks } from '../earlier.ts';
 import { aside, heading, joined, lead, link, paragraph } from '../inline.ts';
 import { figureOf } from '../figures.ts';
 import { proseBlocks } from '../prose.ts';
@@ -55,6 +56,7 @@ function zoneBlocks(context: Context, zone: ZoneInspection): Block[] {
     ...outlooks(context, zone),
     ...also,
     ...asTyped(context, zone, [...said, ...also]),
+    ...earlierBlocks(context, zone),
     ...sidesTable(context, zone),
     ...others(context, zone),
   ];

@@ -1,14 +1,11 @@
 import type { Block, Inline, Section } from '../../model/dossier.ts';
 import type { ZoneInspection } from '../../model/inspection.ts';
 import type { ZoneMap } from '../../model/zone-map.ts';
-import { clausesText, faultsOf } from '../../model/faults.ts';
 import { inSentence, termIn, zoneIsStructure, zoneName } from '../../model/wording.ts';
 import { hasPage, prints } from '../context.ts';
 import type { Context } from '../context.ts';
 import { aside, bullets, joined, link, paragraph } from '../inline.ts';
-import { visitName } from '../over-time.ts';
-import { rustedClause } from '../rusted.ts';
-import { seenInPart, soundSoFar } from '../say.ts';
+import { gistOf, lastLook } from '../earlier.ts';
 import { coverageText, countText } from '../../units.ts';
 
 /** The body map by itself, for an edition that has it before other sections. */
@@ -92,21 +89,4 @@ function silent(context: Context, zonesLeft: readonly ZoneInspection[]): Block[]
     ...(before.size === 0 ? [] : [paragraph({ text: 'Looked at on an earlier visit, not on this one:', strong: true }), ...bullets([...before].map(([zone, text]): Inline => [link(zoneName(zone.zone, context.language), zone.zone.id), `, ${text}`]))]),
     ...(never.length === 0 ? [] : [aside(`Nothing was${before.size === 0 ? '' : ' ever'} written about ${countText(never.length, 'zone', 'zones')}: `, ...joined(never, '; '), '.')]),
   ];
-}
-
-/** "on 14 March 2026: scaling": what the last earlier visit that wrote about a zone found; empty where none did. */
-function lastLook(context: Context, id: string): string {
-  const visit = context.earlier.findLast(({ inspection }) => inspection.zones.some((zone) => zone.zone.id === id && zone.entered));
-  const zone = visit?.inspection.zones.find((one) => one.zone.id === id);
-  if (!visit || !zone) return '';
-  const gist = gistOf(context, zone);
-  return `on ${visitName(visit)}: ${gist === '' ? zone.state : gist.startsWith(zone.state) ? gist : `${zone.state}, ${gist}`}`;
-}
-
-/** What is wrong in a zone in two clauses, or what was not seen; empty where all that is known is sound. */
-function gistOf(context: Context, zone: ZoneInspection): string {
-  const faults = faultsOf(context.inspection.job.catalogue, zone, context.language);
-  const rusted = rustedClause(zone.rusted);
-  if (faults.length > 0 || rusted !== '') return [...(faults.length > 0 ? [clausesText(faults, 2)] : []), ...(rusted === '' ? [] : [rusted])].join(', ');
-  return zone.notSeen.map(({ entry }) => `not seen: ${entry.what || (seenInPart(zone) ? 'the rest of the zone' : 'the whole zone')}`)[0] ?? (zone.state === 'cannot tell' && soundSoFar(zone) ? 'what was seen is sound; the rest is open' : zone.photos.length > 0 && !seenInPart(zone) ? 'photographed, not judged' : '');
 }
