@@ -82,7 +82,7 @@ async function signatureHolds(signer: pkijs.SignerInfo, certificate: pkijs.Certi
   const [hash, type] = [value('1.2.840.113549.1.9.4'), value(ids.contentType)];
   if (!(hash instanceof asn1js.OctetString) || !same(Buffer.from(hash.valueBlock.valueHexView), createHash(digest).update(content).digest())) return false;
   if (!(type instanceof asn1js.ObjectIdentifier) || type.valueBlock.toString() !== ids.tstInfo) return false;
-  const engine = new pkijs.CryptoEngine({ name: 'node', crypto: webcrypto as unknown as Crypto });
+  const engine = new pkijs.CryptoEngine({ name: 'node', crypto: webcrypto as unknown as ConstructorParameters<typeof pkijs.CryptoEngine>[0]['crypto'] });
   return engine.verifyWithPublicKey(attributes.encodedValue, signer.signature, certificate.subjectPublicKeyInfo, signer.signatureAlgorithm, digest.replace('sha', 'SHA-')).catch(() => false);
 }
 

@@ -1,6 +1,7 @@
 import { createHash } from 'node:crypto';
 import type { DossierLookAgain } from '../../model/dossier-record.ts';
 import type { Dossier } from '../../model/dossier.ts';
+import { words } from '../../model/printed-words.ts';
 import { dateText } from '../../units.ts';
 
 /**
@@ -22,16 +23,18 @@ export function calendarText(dossier: Dossier): string | null {
 }
 
 function eventLines(dossier: Dossier, one: DossierLookAgain, stamp: string, uid: string): string[] {
-  const written = one.visit === null ? 'Written at a visit whose day was not written.' : `Written at the visit of ${dateText(one.visit)}.`;
+  const say = words.calendar;
+  const written = one.visit === null ? say.writtenUndated : say.written(dateText(one.visit));
   const rest = one.words.slice(one.due.length).replace(/^[\s.,;:]+/, '');
-  const when = `${one.state === 'due' ? 'Was due' : 'Look again'} ${one.due.length === 10 ? 'on' : 'in'} ${dateText(one.due)}${one.due.length === 10 ? '' : '; the calendar has its first day'}.`;
+  const isDay = one.due.length === 10;
+  const due = one.state === 'due' ? (isDay ? say.wasDueOn : say.wasDueWithin) : isDay ? say.on : say.within;
   return [
     'BEGIN:VEVENT',
     `UID:${uid}`,
     `DTSTAMP:${stamp}`,
     `DTSTART;VALUE=DATE:${basic(one.due)}`,
-    `SUMMARY:${escaped(`Look again: ${one.name} (${dossier.title})`)}`,
-    `DESCRIPTION:${escaped([when, rest, written].filter((text) => text !== '').join('\n'))}`,
+    `SUMMARY:${escaped(say.title(one.name, dossier.title))}`,
+    `DESCRIPTION:${escaped([due(dateText(one.due)), rest, written].filter((text) => text !== '').join('\n'))}`,
     'TRANSP:TRANSPARENT',
     'END:VEVENT',
   ];

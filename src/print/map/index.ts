@@ -1,4 +1,6 @@
 import type { Outcome } from '../../model/catalogue.ts';
+import { words } from '../../model/printed-words.ts';
+import { inSentence } from '../../model/wording.ts';
 import type { ZoneMap } from '../../model/zone-map.ts';
 import { pickup, van } from './carriers.ts';
 import { convertible, coupe, estate, saloon, separateChassis } from './cars.ts';
@@ -8,9 +10,9 @@ import type { DrawnLabel } from './labels.ts';
 import type { Landmarks } from './landmarks.ts';
 import { setViews } from './paper.ts';
 import type { SetArea, SetView } from './paper.ts';
+import { alternative, heardName, statesInOrder, viewEdges } from './said.ts';
+import type { ViewId } from './said.ts';
 import type { Pen } from './shapes.ts';
-import { alternative, eitherSide, heardName, notDrawn, otherBody, seenForward, statesInOrder, viewWords } from './words.ts';
-import type { ViewId } from './words.ts';
 
 export type { DrawnLabel } from './labels.ts';
 export type { Pen } from './shapes.ts';
@@ -105,7 +107,8 @@ export function drawnMap(map: ZoneMap, labelSize = 11): DrawnMap {
       const band = (side: 'top' | 'bottom'): number => Math.max(...placed.flatMap((other, index) => (rowOf(other.view.id) === rowOf(view.id) ? [labelled[index]?.[side] ?? 0] : [])));
       return {
         id: view.id,
-        ...viewWords[view.id],
+        title: words.map.views[view.id],
+        edges: viewEdges[view.id],
         front: view.id === 'right' ? ('right' as const) : ('left' as const),
         frame: [0, 0 - band('top'), view.width, view.height + band('top') + band('bottom')] as const,
         ink: view.ink,
@@ -117,7 +120,13 @@ export function drawnMap(map: ZoneMap, labelSize = 11): DrawnMap {
     }),
     labelSize,
     states: statesOf(map.zones),
-    notes: [...(map.doubt === '' ? [] : [map.doubt]), seenForward, ...(map.body in bodies ? [] : [otherBody(map.bodyName)]), ...(either.length > 0 ? [eitherSide(either.map(({ name }) => name))] : []), ...(absent.length > 0 ? [notDrawn(absent)] : [])],
+    notes: [
+      ...(map.doubt === '' ? [] : [map.doubt]),
+      words.map.seenForward,
+      ...(map.body in bodies ? [] : [words.map.otherBody(map.bodyName)]),
+      ...(either.length > 0 ? [words.map.eitherSide(either.map(({ name }) => inSentence(name)))] : []),
+      ...(absent.length > 0 ? [words.map.notDrawn(absent.map(({ name, state }) => `${inSentence(name)} (${words.states[state]})`))] : []),
+    ],
     alt: alternative(map.bodyName, map.zones),
   };
 }

@@ -6,7 +6,7 @@ import { floorSketch } from './floor.ts';
 import { frameSketch } from './frame.ts';
 import { sideSketch } from './side.ts';
 import type { Pen, Shape, Sketch } from './shapes.ts';
-import type { ViewId } from './words.ts';
+import type { ViewId } from './said.ts';
 
 /** Room around a body. */
 const margin = 14;

@@ -1,4 +1,5 @@
 import type { Block, BlockOf, Section } from '../../model/dossier.ts';
+import { words } from '../../model/printed-words.ts';
 import { besidePhoto } from './beside.ts';
 import { factsStrips } from './facts.ts';
 import { groupsAbreast, groupsStrip, slabOf } from './groups.ts';
@@ -16,7 +17,6 @@ import { anchored, balanced, baselineOf, hairline, keptIfShort, keptWithNext, li
 import type { Frame, Setting } from './strips.ts';
 import { tableStrips, zonesStrips } from './table.ts';
 import { timelineStrips } from './timeline.ts';
-import { words } from './words.ts';
 
 /** A section: its title, then its blocks in order. `tag` where more is to stand in its node. */
 export function sectionStrips(setting: Setting, section: Section, frame: Frame, tag: Tag = tagUnder(frame.tag, 'Sect')): Strip[] {
@@ -153,9 +153,9 @@ function cautionStrips(setting: Setting, block: BlockOf<'caution'>, frame: Frame
   const inset = 12;
   const group = tagUnder(frame.tag, 'Div');
   const inner = (tag: Tag): Frame => ({ x: frame.x + inset + 4, width: frame.width - 2 * inset - 4, tag });
-  const title = piecesOf([{ text: `${words.caution}: `, quiet: true }, block.title], styles.stepTitle);
+  const title = piecesOf([{ text: `${words.both.caution}: `, quiet: true }, block.title], styles.stepTitle);
   const points: BlockOf<'list'> = { type: 'list', ordered: false, items: block.points.map((point) => [{ type: 'paragraph', inline: [point] }]) };
-  const source = piecesOf([`${words.source} `, ...block.source], styles.quiet);
+  const source = piecesOf([`${words.both.source}: `, ...block.source], styles.quiet);
   const strips = [
     ...keptWithNext(paragraph(setting, title, styles.stepTitle, inner(tagUnder(group, 'P')), 0)),
     ...keptWithNext(paragraph(setting, piecesOf([{ text: block.when, emphasis: true }], styles.body), styles.body, inner(tagUnder(group, 'P')), 1)),
@@ -182,7 +182,7 @@ function bordered(strips: readonly Strip[], frame: Frame): Strip[] {
 /** An opinion or something told, marked as such beside the words. */
 function remarkStrips(setting: Setting, block: BlockOf<'remark'>, frame: Frame): Strip[] {
   const inner: Frame = { ...textFrame({ ...frame, width: frame.width - 12 }), x: frame.x + 12, tag: tagUnder(frame.tag, 'P') };
-  const mark = block.origin === 'told' ? (block.by ? `${words.toldBy} ${block.by}` : words.told) : words[block.origin];
+  const mark = block.origin === 'told' ? (block.by ? words.remark.toldBy(block.by) : words.remark.told) : block.origin === 'opinion' ? words.remark.opinion : words.pdf.fact;
   const pieces = piecesOf([{ text: `${mark}: `, strong: true, quiet: true }, ...block.inline], styles.body);
   return lined(paragraph(setting, pieces, styles.body, inner, 7), (height) => [sideLine(frame, height)]);
 }

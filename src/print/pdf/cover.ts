@@ -1,12 +1,13 @@
 import type { Dossier } from '../../model/dossier.ts';
+import { words } from '../../model/printed-words.ts';
 import { countText, dateText, listText } from '../../units.ts';
 import { stripOf, tagUnder } from './items.ts';
 import type { Item, Slab, Strip } from './items.ts';
 import { colours, styles } from './look.ts';
 import type { TextStyle } from './look.ts';
+import { statusInWords } from './status.ts';
 import { abreast, balanced, hairline, keptWithNext, padded, pageNumberPiece, paragraph, piecesOf, slabsOf } from './strips.ts';
 import type { Frame, Setting } from './strips.ts';
-import { statusInWords, words } from './words.ts';
 
 const termRoom = 130;
 /** Letters a title may have before it is set smaller. */
@@ -26,11 +27,11 @@ export function coverStrips(setting: Setting, dossier: Dossier, frame: Frame): S
     ...balanced(setting, piecesOf([dossier.title], title), title, below('H1'), 4),
     ...set(dossier.subtitle, styles.subtitle, 'P', 6),
     ...set(statusInWords(dossier.status), styles.status, 'P', 40),
-    ...(draft ? set(words.draftMeaning, styles.quiet, 'P', 1) : []),
+    ...(draft ? set(words.pdf.draftMeaning, styles.quiet, 'P', 1) : []),
     ...particulars(setting, dossier, { ...frame, tag }),
     ...listHash(setting, dossier, { ...frame, tag }),
     // Should the cover run over, the line to sign on is not alone on the next page.
-    ...keptWithNext(set(`${words.limits}: ${dossier.limits}`, styles.quiet, 'P', 22)),
+    ...keptWithNext(set(`${words.pdf.limits}: ${dossier.limits}`, styles.quiet, 'P', 22)),
     signature(setting, dossier, { ...frame, tag }),
   ];
 }
@@ -39,11 +40,11 @@ export function coverStrips(setting: Setting, dossier: Dossier, frame: Frame): S
 function particulars(setting: Setting, dossier: Dossier, frame: Frame): Strip[] {
   const { author, seenOn, edition, coverage, originals } = dossier;
   const rows: [string, string][] = [
-    [words.author, author],
-    [words.seenOn, seenOn === null ? '' : dateText(seenOn)],
-    [words.reader, edition.reader],
-    [words.coverage, coverage.words],
-    [words.originals, originalsText(originals.count, dossier.photos.length)],
+    [words.pdf.author, author],
+    [words.pdf.seenOn, seenOn === null ? '' : dateText(seenOn)],
+    [words.pdf.reader, edition.reader],
+    [words.pdf.coverage, coverage.words],
+    [words.pdf.originals.title, originalsText(originals.count, dossier.photos.length)],
   ];
   const list = tagUnder(frame.tag, 'L', { numbering: 'None' });
   const strips = rows.filter(([, value]) => value !== '').flatMap(([term, value]) => {
@@ -57,8 +58,9 @@ function particulars(setting: Setting, dossier: Dossier, frame: Frame): Strip[] 
 
 /** "19 (18 photos and the findings)": the list holds the photos and the texts the dossier was made from. */
 function originalsText(count: number, photos: number): string {
+  const { photo, photos: some, findings, findingsAnd, text, texts: others } = words.pdf.originals;
   const texts = count - photos;
-  const parts = [countText(photos, 'photo', 'photos'), ...(texts < 1 ? [] : texts === 1 ? ['the findings'] : [`the findings and ${countText(texts - 1, 'other text', 'other texts')}`])];
+  const parts = [countText(photos, photo, some), ...(texts < 1 ? [] : texts === 1 ? [findings] : [findingsAnd(countText(texts - 1, text, others))])];
   return `${count} (${listText(parts)})`;
 }
 
@@ -70,7 +72,7 @@ function ruled(slab: Slab, frame: Frame): Slab {
 function listHash(setting: Setting, dossier: Dossier, frame: Frame): Strip[] {
   const groups = dossier.originals.listSha256.match(/.{1,8}/g) ?? [];
   if (groups.length === 0) return [];
-  const term = paragraph(setting, piecesOf([words.listHash], styles.quiet), styles.quiet, { ...frame, tag: tagUnder(frame.tag, 'P') }, 22);
+  const term = paragraph(setting, piecesOf([words.pdf.listHash], styles.quiet), styles.quiet, { ...frame, tag: tagUnder(frame.tag, 'P') }, 22);
   const value = tagUnder(frame.tag, 'P');
   const step = frame.width / 4;
   const style: TextStyle = { ...styles.status, face: 'regular', lineHeight: 19 };
@@ -82,7 +84,7 @@ function listHash(setting: Setting, dossier: Dossier, frame: Frame): Strip[] {
     });
     lines.push(stripOf({ height: style.lineHeight, items }, { before: start === 0 ? 2 : 0, keep: true }));
   }
-  const meaning = paragraph(setting, piecesOf([words.listHashMeaning], styles.quiet), styles.quiet, { ...frame, tag: tagUnder(frame.tag, 'P') }, 3);
+  const meaning = paragraph(setting, piecesOf([words.pdf.listHashMeaning], styles.quiet), styles.quiet, { ...frame, tag: tagUnder(frame.tag, 'P') }, 3);
   return [...term.map((strip) => ({ ...strip, keep: true })), ...lines, ...meaning];
 }
 
@@ -90,8 +92,8 @@ function listHash(setting: Setting, dossier: Dossier, frame: Frame): Strip[] {
 function signature(setting: Setting, dossier: Dossier, frame: Frame): Strip {
   const gutter = 24;
   const width = (frame.width - gutter) / 2;
-  const name = dossier.author ? `${words.signature}, ${dossier.author}` : words.signature;
-  const columns = [name, words.signedOn].map((text, index) => {
+  const name = dossier.author ? `${words.both.signature}, ${dossier.author}` : words.both.signature;
+  const columns = [name, words.both.signedOn].map((text, index) => {
     const x = frame.x + index * (width + gutter);
     return slabsOf(setting, piecesOf([text], styles.quiet), styles.quiet, { x, width, tag: tagUnder(frame.tag, 'P') });
   });
@@ -107,11 +109,11 @@ const airyEntries = 34;
 export function contentsStrips(setting: Setting, dossier: Dossier, frame: Frame): Strip[] {
   const tag = tagUnder(frame.tag, 'Sect');
   const title = tagUnder(tag, 'H1');
-  const heading = paragraph(setting, piecesOf([words.contents], styles.heading1), styles.heading1, { ...frame, tag: title }, 0);
+  const heading = paragraph(setting, piecesOf([words.both.contents], styles.heading1), styles.heading1, { ...frame, tag: title }, 0);
   const [first] = heading;
   if (first) {
     first.startsPage = 'always';
-    first.headings = [{ level: 1, text: words.contents, tag: title }];
+    first.headings = [{ level: 1, text: words.both.contents, tag: title }];
   }
   const list = tagUnder(tag, 'TOC');
   // A few lines too many are set closer rather than on a page of their own.

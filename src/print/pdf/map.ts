@@ -1,3 +1,4 @@
+import { words } from '../../model/printed-words.ts';
 import type { ZoneMap } from '../../model/zone-map.ts';
 import { drawnMap } from '../map/index.ts';
 import type { DrawnMap, DrawnView } from '../map/index.ts';
@@ -10,7 +11,6 @@ import type { Place } from './map-paths.ts';
 import { paragraph, piecesOf, textFrame } from './strips.ts';
 import type { Frame, Setting } from './strips.ts';
 import { colourOf, round } from './shapes.ts';
-import { stateWord } from './words.ts';
 
 const columnGap = 18;
 const rowGap = 13;
@@ -135,7 +135,7 @@ function keyItems(setting: Setting, { states }: DrawnMap, left: number, y: numbe
   let x = 0;
   for (const state of states) {
     const style: TextStyle = { ...styles.small, face: state === 'sound' || state === 'not fitted' ? 'regular' : 'bold', colour: stateColours[state] };
-    const word = stateWord(state);
+    const word = words.states[state];
     paths.push(areaPaths({ d: `M0 0L${swatch} 0L${swatch} ${tall}L0 ${tall}Z`, detail: '', state }, { scale: 1, x: x + 0.5, y: y + 1 }));
     items.push({ kind: 'state', outcome: state, size: 6.5, x: left + x + swatch + 6, y: y + 2.8 }, textAt(setting, word, style, left + x + swatch + 15.5, y + 9, tag));
     x += swatch + 15.5 + widthOf(setting, word, style) + 20;

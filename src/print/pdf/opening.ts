@@ -1,4 +1,5 @@
 import type { Block, BlockOf, Dossier, Section } from '../../model/dossier.ts';
+import { words } from '../../model/printed-words.ts';
 import type { ZoneMap } from '../../model/zone-map.ts';
 import { sectionStrips } from './blocks.ts';
 import { stripOf, tagUnder } from './items.ts';
@@ -8,7 +9,6 @@ import type { TextStyle } from './look.ts';
 import { smallMapStrip } from './map.ts';
 import { abreast, kept, padded, pageNumberPiece, paragraph, piecesOf, slabsOf, startingPage } from './strips.ts';
 import type { Frame, Setting } from './strips.ts';
-import { words } from './words.ts';
 
 type Step = BlockOf<'steps'>['items'][number];
 
@@ -57,7 +57,7 @@ function firstOf<T>(sections: readonly Section[], find: (block: Block) => T | un
 function titleStrips(setting: Setting, section: Section, frame: Frame): Strip[] {
   const link = { href: `#${section.id}`, words: section.title };
   const style = styles.smallStrong;
-  const title = piecesOf([`${section.title} · ${words.page.toLowerCase()} `], style).map((piece) => ({ ...piece, link }));
+  const title = piecesOf([`${section.title} · ${words.pdf.onPage} `], style).map((piece) => ({ ...piece, link }));
   return paragraph(setting, [...title, { ...pageNumberPiece(section.id, style, link), inText: true }], style, { ...frame, tag: tagUnder(frame.tag, 'P') }, 12);
 }
 
@@ -80,14 +80,14 @@ function stepStrips(setting: Setting, section: Section | undefined, steps: reado
     const [slab = { height: 0, items: [] }] = abreast([label, title, page], setting.bodyHeight);
     return stripOf(padded(slab, 1, 1), { before: index === 0 ? 2 : 0 });
   });
-  const more = all > steps.length ? paragraph(setting, piecesOf([`${words.moreSteps} ${all - steps.length}`], styles.quiet), styles.quiet, { ...frame, tag: tagUnder(frame.tag, 'P') }, 2) : [];
+  const more = all > steps.length ? paragraph(setting, piecesOf([`${words.pdf.moreSteps} ${all - steps.length}`], styles.quiet), styles.quiet, { ...frame, tag: tagUnder(frame.tag, 'P') }, 2) : [];
   return kept([...titleStrips(setting, section, frame), ...lines, ...more]);
 }
 
 /** How much was seen, where the summary does not say it in these words. */
 function seenStrips(setting: Setting, dossier: Dossier, section: Section, frame: Frame): Strip[] {
   if (JSON.stringify(section.blocks).includes(JSON.stringify(dossier.coverage.words).slice(1, -1))) return [];
-  return paragraph(setting, piecesOf([{ text: `${words.coverage}: `, strong: true }, dossier.coverage.words], styles.small), styles.small, { ...frame, tag: tagUnder(frame.tag, 'P') }, 10);
+  return paragraph(setting, piecesOf([{ text: `${words.pdf.coverage}: `, strong: true }, dossier.coverage.words], styles.small), styles.small, { ...frame, tag: tagUnder(frame.tag, 'P') }, 10);
 }
 
 function heightOf(strips: readonly Strip[]): number {

@@ -1,4 +1,5 @@
 import type { BlockOf, Inline } from '../../model/dossier.ts';
+import { words } from '../../model/printed-words.ts';
 import { drawnBar } from '../bars.ts';
 import type { DrawnBar } from '../bars.ts';
 import { stripOf, tagUnder } from './items.ts';
@@ -8,7 +9,6 @@ import type { TextStyle } from './look.ts';
 import { barHeightPt } from './shapes.ts';
 import { abreast, anchored, hairline, kept, keptWithNext, padded, pageNumberPiece, paragraph, piecesOf, slabsOf, stacked, textFrame } from './strips.ts';
 import type { Frame, Setting } from './strips.ts';
-import { words } from './words.ts';
 
 type Outlook = BlockOf<'outlook'>['items'][number];
 /** Where the numbers of a scale stand, if it has any. */
@@ -50,18 +50,18 @@ function captionStrips(setting: Setting, block: BlockOf<'outlook'>, frame: Frame
   const inner = (): Frame => ({ ...frame, tag: tagUnder(frame.tag, 'P') });
   const caption = piecesOf([block.caption], styles.smallStrong);
   if (setting.firstOutlook !== undefined && setting.firstOutlook !== block) {
-    const link = { href: `#${legendAnchor}`, words: words.barsElsewhere };
-    const aside = piecesOf([` · ${words.barsElsewhere} `], styles.quiet).map((piece) => ({ ...piece, link }));
+    const link = { href: `#${legendAnchor}`, words: words.pdf.barsElsewhere };
+    const aside = piecesOf([` · ${words.pdf.barsElsewhere} `], styles.quiet).map((piece) => ({ ...piece, link }));
     return paragraph(setting, [...caption, ...aside, { ...pageNumberPiece(legendAnchor, styles.quiet, link), inText: true }], styles.smallStrong, inner(), 12);
   }
-  const legend = paragraph(setting, piecesOf([words.bars], styles.quiet), styles.quiet, { ...textFrame(frame), tag: tagUnder(frame.tag, 'P') }, 1);
+  const legend = paragraph(setting, piecesOf([words.legends.bars], styles.quiet), styles.quiet, { ...textFrame(frame), tag: tagUnder(frame.tag, 'P') }, 1);
   return [...paragraph(setting, caption, styles.smallStrong, inner(), 12), ...(setting.firstOutlook === block ? anchored(legend, [legendAnchor]) : legend)];
 }
 
 /** What the bars are about once more where they go on at the top of a page, as decoration. */
 function continuedSlab(setting: Setting, caption: string, frame: Frame): Slab {
   const decoration: Tag = { role: 'Artifact', parent: null };
-  const [line = { height: 0, items: [] }] = slabsOf(setting, piecesOf([{ text: `${caption}, ${words.continued}`, quiet: true }], styles.small), styles.small, { ...frame, tag: decoration });
+  const [line = { height: 0, items: [] }] = slabsOf(setting, piecesOf([{ text: `${caption}, ${words.pdf.continued}`, quiet: true }], styles.small), styles.small, { ...frame, tag: decoration });
   return padded(line, 0, 4);
 }
 

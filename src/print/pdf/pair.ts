@@ -1,4 +1,5 @@
 import type { BlockOf, Figure, Inline } from '../../model/dossier.ts';
+import { words } from '../../model/printed-words.ts';
 import { pairFrame } from '../pairs.ts';
 import { stripOf, tagUnder } from './items.ts';
 import type { Strip } from './items.ts';
@@ -7,7 +8,6 @@ import { figureSlabs, largeSheet } from './photos.ts';
 import type { Sheet } from './photos.ts';
 import { abreast, anchored, keptIfShort, keptWithNext, paragraph, piecesOf, textFrame } from './strips.ts';
 import type { Frame, Setting } from './strips.ts';
-import { words } from './words.ts';
 
 /**
  * The same place before and after: title, both photos abreast in frames of one size, what was taken between the two, words.
@@ -20,11 +20,11 @@ export function pairStrips(setting: Setting, block: BlockOf<'pair'>, frame: Fram
   const width = shape ? Math.min(sheet.width, (sheet.most * shape.width) / shape.height) : sheet.width;
   const framed: Sheet = shape ? { ...sheet, width, most: (width * shape.height) / shape.width, level: (width * shape.height) / shape.width } : sheet;
   const between = block.during ?? [];
-  const notes: Inline[] = [...(shape?.unlike ? [[words.unlike]] : []), ...(block.caption.length > 0 ? [block.caption] : [])];
+  const notes: Inline[] = [...(shape?.unlike ? [[words.pair.unlike]] : []), ...(block.caption.length > 0 ? [block.caption] : [])];
   const strips = [
     ...keptWithNext(paragraph(setting, piecesOf([{ text: block.title, strong: true }], styles.body), styles.body, { ...textFrame(frame), tag: tagUnder(group.tag, 'P') }, 14)),
-    ...rowStrips(setting, [said(words.before, block.before), said(words.after, block.after)], { ...framed, before: 6 }, group),
-    ...between.flatMap((_, index) => (index % 2 === 0 ? rowStrips(setting, between.slice(index, index + 2).map((figure) => said(words.during, figure)), { ...sheet, before: 10 }, group) : [])),
+    ...rowStrips(setting, [said(words.pair.before, block.before), said(words.pair.after, block.after)], { ...framed, before: 6 }, group),
+    ...between.flatMap((_, index) => (index % 2 === 0 ? rowStrips(setting, between.slice(index, index + 2).map((figure) => said(words.pair.during, figure)), { ...sheet, before: 10 }, group) : [])),
     ...notes.flatMap((inline) => paragraph(setting, piecesOf(inline, styles.caption), styles.caption, { ...textFrame(frame), tag: tagUnder(group.tag, 'P') }, 6)),
   ];
   return anchored(keptIfShort(strips, setting.bodyHeight), block.id === undefined ? [] : [block.id]);
@@ -38,5 +38,5 @@ function rowStrips(setting: Setting, figures: readonly Figure[], sheet: Sheet, f
 }
 
 function said(when: string, figure: Figure): Figure {
-  return { ...figure, caption: [{ text: when, strong: true }, ' ', ...figure.caption] };
+  return { ...figure, caption: [{ text: `${when}.`, strong: true }, ' ', ...figure.caption] };
 }

@@ -1,4 +1,5 @@
 import type { BlockOf, DossierPhoto, Figure, Rendition } from '../../model/dossier.ts';
+import { words } from '../../model/printed-words.ts';
 import { drawnMarks } from '../marks.ts';
 import { stripOf, tagUnder } from './items.ts';
 import type { Item, PictureItem, Slab, Strip } from './items.ts';
@@ -7,7 +8,6 @@ import type { TextStyle } from './look.ts';
 import { markNumbers } from './marks.ts';
 import { abreast, piecesOf, slabsOf, stacked } from './strips.ts';
 import type { Frame, Setting } from './strips.ts';
-import { words } from './words.ts';
 
 /** How figures are set beside each other. Lengths in points. */
 export interface Sheet {
@@ -109,7 +109,7 @@ function pictureSlab(setting: Setting, { renditions, marks = [] }: DossierPhoto,
 function flawSlab(setting: Setting, photo: DossierPhoto, sheet: Sheet, frame: Frame): Slab {
   const inset = 8;
   const inner: Frame = { x: frame.x + inset, width: frame.width - 2 * inset, tag: tagUnder(frame.tag, 'P') };
-  const text = stacked([{ height: inset, items: [] }, ...slabsOf(setting, piecesOf([photo.flaw || words.notShown], sheet.style), sheet.style, inner)]);
+  const text = stacked([{ height: inset, items: [] }, ...slabsOf(setting, piecesOf([photo.flaw || words.pdf.notShown], sheet.style), sheet.style, inner)]);
   const height = Math.max(text.height + inset, sheet.width * 0.25);
   const box: Item = { kind: 'box', x: frame.x, y: 0, width: frame.width, height, fill: colours.faint, stroke: colours.slate, strokeWidth: 0.6 };
   return { height, items: [box, ...text.items] };

@@ -1,4 +1,5 @@
 import type { BlockOf } from '../../model/dossier.ts';
+import { words } from '../../model/printed-words.ts';
 import { drawnScale, signsOf } from '../plots.ts';
 import type { DrawnPlot, DrawnScale, Tick } from '../plots.ts';
 import { stripOf, tagUnder } from './items.ts';
@@ -7,7 +8,6 @@ import { colours, styles } from './look.ts';
 import { circle, colourOf, round } from './shapes.ts';
 import { abreast, anchored, hairline, keptWithNext, padded, paragraph, piecesOf, slabsOf, stacked } from './strips.ts';
 import type { Frame, Setting } from './strips.ts';
-import { words } from './words.ts';
 
 type PlotItem = BlockOf<'plots'>['scales'][number]['items'][number];
 
@@ -41,7 +41,7 @@ export function columnsOf(frame: Frame, textShare: number): Columns {
 export function plotsStrips(setting: Setting, block: BlockOf<'plots'>, frame: Frame): Strip[] {
   const group = tagUnder(frame.tag, 'Div');
   const scales = block.scales.map((scale) => ({ ...scale, drawn: drawnScale(scale.items) }));
-  const legend = signsOf(scales.map(({ drawn }) => drawn)).map((sign) => words.plots[sign]).join(' ');
+  const legend = signsOf(scales.map(({ drawn }) => drawn)).map((sign) => words.legends.plots[sign]).join(' ');
   return [
     ...keptWithNext(paragraph(setting, piecesOf([block.caption], styles.smallStrong), styles.smallStrong, { ...frame, tag: tagUnder(group, 'P') }, 14)),
     ...keptWithNext(paragraph(setting, piecesOf([legend], styles.quiet), styles.quiet, { ...frame, tag: tagUnder(group, 'P') }, 1)),
@@ -56,7 +56,7 @@ function scaleStrips(setting: Setting, title: string, items: readonly PlotItem[]
   const [first = { height: 0, items: [] }, ...more] = head;
   const numbers = numberItems(setting, drawn.ticks, columns, 8);
   const decoration: Tag = { role: 'Artifact', parent: null };
-  const [again = { height: 0, items: [] }] = slabsOf(setting, piecesOf([`${title}, ${words.continued}`], styles.quiet), styles.quiet, { x: frame.x, width: columns.name + gutter, tag: decoration });
+  const [again = { height: 0, items: [] }] = slabsOf(setting, piecesOf([`${title}, ${words.pdf.continued}`], styles.quiet), styles.quiet, { x: frame.x, width: columns.name + gutter, tag: decoration });
   const repeat: Slab = { height: 12, items: [...again.items, ...numbers] };
   const rows = items.flatMap((item, at) => {
     const plot = drawn.plots[at];
@@ -71,7 +71,7 @@ function scaleStrips(setting: Setting, title: string, items: readonly PlotItem[]
 function itemStrips(setting: Setting, item: PlotItem, plot: DrawnPlot, ticks: readonly Tick[], columns: Columns, frame: Frame): Strip[] {
   const figure = tagUnder(frame.tag, 'Figure', { alt: plot.label });
   const name = slabsOf(setting, piecesOf(item.name, styles.smallStrong), styles.smallStrong, { x: frame.x, width: columns.name, tag: tagUnder(frame.tag, 'P') });
-  const said = plot.marks.map((mark) => ({ text: `\n${words.plots.beside} ${mark.words}`, quiet: true as const }));
+  const said = plot.marks.map((mark) => ({ text: `\n${words.legends.beside} ${mark.words}`, quiet: true as const }));
   const text = [
     ...slabsOf(setting, piecesOf([plot.text, ...said], styles.small), styles.small, { ...columns.text, tag: figure }),
     ...(item.inline.length === 0 ? [] : slabsOf(setting, piecesOf(item.inline, styles.small), styles.small, { ...columns.text, tag: tagUnder(frame.tag, 'P') })),

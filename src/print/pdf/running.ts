@@ -1,4 +1,5 @@
 import type { Dossier } from '../../model/dossier.ts';
+import { words } from '../../model/printed-words.ts';
 import type { Fonts } from './fonts.ts';
 import { moved } from './items.ts';
 import type { Item, Layout, Tag } from './items.ts';
@@ -6,8 +7,8 @@ import { breakLines, lineItems } from './lines.ts';
 import type { Line } from './lines.ts';
 import { styles } from './look.ts';
 import type { Geometry } from './look.ts';
+import { statusInWords } from './status.ts';
 import { baselineOf, hairline, piecesOf } from './strips.ts';
-import { pageOfPages, statusInWords } from './words.ts';
 
 const headTop = 38;
 const numberRoom = 90;
@@ -29,7 +30,7 @@ export function addRunning(layout: Layout, dossier: Dossier, fonts: Fonts, geome
   const footTop = geometry.bottom + 16;
   layout.pages.forEach((page, index) => {
     if (index > 0) page.head = [...moveAll([...title, ...status], headTop), hairline(left, headTop + style.lineHeight + 4, bodyWidth)];
-    const number = rightAligned(pageOfPages(index + 1, layout.pages.length));
+    const number = rightAligned(words.pdf.pageOfPages(index + 1, layout.pages.length));
     page.foot = [hairline(left, footTop - 5, bodyWidth), ...moveAll([...limits, ...number], footTop)];
   });
 }

@@ -1,5 +1,6 @@
 import type { Block, DossierPhoto, Inline } from '../../model/dossier.ts';
 import type { Outcome } from '../../model/catalogue.ts';
+import { words } from '../../model/printed-words.ts';
 import type { Fonts } from './fonts.ts';
 import { moved, stripOf } from './items.ts';
 import type { Item, Slab, Strip, Tag } from './items.ts';
@@ -7,7 +8,6 @@ import { breakLines, lineItems, pageNumberRoom } from './lines.ts';
 import type { Line, Link, Piece } from './lines.ts';
 import { colours, measurePt, stateColours } from './look.ts';
 import type { Face, TextStyle } from './look.ts';
-import { stateWord } from './words.ts';
 
 /** What block printers need beside the block. */
 export interface Setting {
@@ -55,7 +55,7 @@ export function statePieces(outcome: Outcome, style: TextStyle): Piece[] {
   const face: Face = outcome === 'sound' || outcome === 'not fitted' ? 'regular' : 'bold';
   return [
     { ...look, text: '', face, shape: outcome },
-    { ...look, text: stateWord(outcome), face },
+    { ...look, text: words.states[outcome], face },
   ];
 }
 

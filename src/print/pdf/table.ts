@@ -1,4 +1,5 @@
 import type { BlockOf, Cell, Inline } from '../../model/dossier.ts';
+import { words } from '../../model/printed-words.ts';
 import { lowestWidths } from './columns.ts';
 import { stripOf, tagUnder } from './items.ts';
 import type { Item, Slab, Strip, Tag } from './items.ts';
@@ -7,7 +8,6 @@ import type { Piece } from './lines.ts';
 import { colours, styles } from './look.ts';
 import { abreast, hairline, keptWithNext, padded, pageNumberPiece, paragraph, piecesOf, slabsOf, stacked, statePieces } from './strips.ts';
 import type { Frame, Setting } from './strips.ts';
-import { words } from './words.ts';
 
 interface Column {
   title: string;
@@ -41,16 +41,16 @@ export function tableStrips(setting: Setting, block: BlockOf<'table'>, frame: Fr
 /** The index of zones: name as a link, state, what was seen, what matters, page. */
 export function zonesStrips(setting: Setting, block: BlockOf<'zones'>, frame: Frame): Strip[] {
   const columns: Column[] = [
-    { title: words.zone, align: 'left', weight: 24 },
-    { title: words.state, align: 'left', weight: 15 },
-    { title: words.coverage, align: 'left', weight: 25 },
-    { title: words.whatMatters, align: 'left', weight: 30 },
-    { title: words.page, align: 'right', weight: 6 },
+    { title: words.pdf.zone, align: 'left', weight: 24 },
+    { title: words.pdf.state, align: 'left', weight: 15 },
+    { title: words.pdf.coverage, align: 'left', weight: 25 },
+    { title: words.pdf.whatMatters, align: 'left', weight: 30 },
+    { title: words.pdf.page, align: 'right', weight: 6 },
   ];
   const rows = block.items.map(({ zone, name, state, structure, coverage, gist }) => {
     const inline: Inline = [{ text: name, href: `#${zone}` }];
-    if (structure) inline.push({ text: `\n${words.structure}`, quiet: true });
-    const number = pageNumberPiece(zone, styles.cell, { href: `#${zone}`, words: `${name}, ${words.page.toLowerCase()}` });
+    if (structure) inline.push({ text: `\n${words.pdf.structure}`, quiet: true });
+    const number = pageNumberPiece(zone, styles.cell, { href: `#${zone}`, words: `${name}, ${words.pdf.onPage}` });
     return { anchors: [], cells: [piecesOf(inline, styles.cell), statePieces(state, styles.cell), piecesOf([coverage], styles.cell), piecesOf([gist], styles.cell), [number]] };
   });
   return gridStrips(setting, { caption: '', columns, rows }, frame);
@@ -145,7 +145,7 @@ function headSlab(setting: Setting, grid: Grid, cells: readonly CellFrame[], fra
 function repeatedHead(setting: Setting, grid: Grid, cells: readonly CellFrame[], frame: Frame): Slab {
   const decoration: Tag = { role: 'Artifact', parent: null };
   const head = headSlab(setting, grid, cells, frame, decoration);
-  const note = grid.caption ? `${grid.caption}, ${words.continued}` : words.continued;
+  const note = grid.caption ? `${grid.caption}, ${words.pdf.continued}` : words.pdf.continued;
   const caption = slabsOf(setting, piecesOf([{ text: note, quiet: true }], styles.small), styles.small, { ...frame, tag: decoration });
   const slab = stacked([...caption, head]);
   return { ...slab, items: slab.items.map((item): Item => (item.kind === 'text' ? { ...item, tag: decoration } : item)) };

@@ -1,4 +1,5 @@
 import type { BlockOf } from '../../model/dossier.ts';
+import { words } from '../../model/printed-words.ts';
 import { drawnTimeline } from '../timeline.ts';
 import type { DrawnTimeline } from '../timeline.ts';
 import { stripOf, tagUnder } from './items.ts';
@@ -9,7 +10,6 @@ import type { Columns } from './plots.ts';
 import { circle, colourOf } from './shapes.ts';
 import { abreast, hairline, keptIfShort, keptWithNext, padded, paragraph, piecesOf, slabsOf, stacked } from './strips.ts';
 import type { Frame, Setting } from './strips.ts';
-import { words } from './words.ts';
 
 type Row = DrawnTimeline['rows'][number];
 
@@ -25,7 +25,7 @@ export function timelineStrips(setting: Setting, block: BlockOf<'timeline'>, fra
   if (end) end.items.push(hairline(frame.x, end.height, frame.width));
   return [
     ...keptWithNext(paragraph(setting, piecesOf([block.caption], styles.smallStrong), styles.smallStrong, { ...frame, tag: tagUnder(group, 'P') }, 14)),
-    ...keptWithNext(paragraph(setting, piecesOf([`${block.label} ${words.timeline}`], styles.quiet), styles.quiet, { ...frame, tag: tagUnder(group, 'P') }, 1)),
+    ...keptWithNext(paragraph(setting, piecesOf([`${block.label} ${words.pdf.timeline}`], styles.quiet), styles.quiet, { ...frame, tag: tagUnder(group, 'P') }, 1)),
     ...keptIfShort([stripOf(axis, { before: 5, keep: true }), ...rows], setting.bodyHeight / 2),
   ];
 }

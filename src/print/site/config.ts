@@ -11,6 +11,12 @@ export const packageRoot = fileURLToPath(new URL('../../../', import.meta.url));
 /** The templates as the package ships them. */
 export const templates = path.join(packageRoot, 'templates', 'site');
 
+/**
+ * The words of the printers, which the templates take as `virtual:words`: functions cannot come with the data of the pages.
+ * Source or compiled, as this file is.
+ */
+const wordsFile = fileURLToPath(new URL(`../../model/printed-words${path.extname(new URL(import.meta.url).pathname)}`, import.meta.url));
+
 /** Where a build happens. All paths absolute. */
 export interface SiteBuild {
   site: SiteData;
@@ -68,7 +74,7 @@ function dossierIntegration(build: SiteBuild): AstroIntegration {
       'astro:config:setup': ({ updateConfig, command }) => {
         updateConfig({
           vite: {
-            plugins: [dossierModule(build), astroFromPackage(build.work), noToolbar()],
+            plugins: [dossierModule(build), wordsModule(), astroFromPackage(build.work), noToolbar()],
             // Everything into the prerender bundle: what it leaves outside would be looked up from the work folder.
             environments: command === 'build' ? { prerender: { resolve: { noExternal: true } } } : {},
             cacheDir: path.join(build.work, 'vite'),
@@ -109,6 +115,11 @@ function dossierModule({ site, work }: SiteBuild): VitePlugin {
       },
     },
   };
+}
+
+/** `virtual:words`: the file itself, bundled with the pages from wherever the package lies. */
+function wordsModule(): VitePlugin {
+  return { name: 'sillbook:words', resolveId: { filter: { id: /^virtual:words$/ }, handler: () => wordsFile } };
 }
 
 /** Astro's virtual modules import `astro/…`, and Vite resolves those from the root, where nothing is installed. */

@@ -102,7 +102,7 @@ export interface SitePage {
   next: SiteLink | null;
   sections: SiteSection[];
 }
-/** What a line of the index is: its words stand in the templates. */
+/** What a line of the index is: its words stand in `printed-words.ts`. */
 export type FindKind = 'section' | 'opening' | 'observation' | 'reading' | 'photo' | 'step' | 'words' | 'outlook' | 'row' | 'caution';
 /** A line of the index: a link to its permanent place, its state, and what is said there. */
 export interface FindLine {

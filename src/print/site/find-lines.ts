@@ -1,5 +1,6 @@
 import { anchorOf, anchorsOnce } from '../../model/anchor-names.ts';
 import type { Block, BlockOf, Dossier, Figure, Inline, Section } from '../../model/dossier.ts';
+import { words } from '../../model/printed-words.ts';
 import { inputsMark } from '../../model/wording.ts';
 import { anchorsOf } from './anchors.ts';
 import { stateOf } from './blocks.ts';
@@ -195,7 +196,7 @@ function kindsOf(walk: Walk, sections: readonly Section[]): void {
     if (!section) continue;
     const part = walk.dossier.index?.terms.find((term) => term.of === 'part' && term.id === row.part)?.names[0] ?? row.part.replaceAll('-', ' ');
     const load = walk.carriesLoad.has(row.id);
-    const line = { title: [part, row.place].filter((text) => text !== '').join(', '), state: row.outcome, text: [row.known === 'kind' ? 'number not known' : '', row.reason, row.toSee === '' ? '' : `to see it: ${row.toSee}`].filter((said) => said !== '').join('; '), part: row.part, load };
+    const line = { title: [part, row.place].filter((text) => text !== '').join(', '), state: row.outcome, text: [row.known === 'kind' ? words.find.uncounted : '', row.reason, row.toSee === '' ? '' : words.find.toSee(row.toSee)].filter((said) => said !== '').join('; '), part: row.part, load };
     add(walk, { section, zone: row.zone }, 'opening', fold?.row.id ?? section.id, line);
   }
 }

@@ -1,5 +1,6 @@
 import path from 'node:path';
 import type { Dossier, Section } from '../../model/dossier.ts';
+import { words } from '../../model/printed-words.ts';
 import { dateText } from '../../units.ts';
 import { anchorsOf } from './anchors.ts';
 import { pageLink, relativeTo, siteSection } from './blocks.ts';
@@ -40,14 +41,14 @@ export function sitePages(given: Dossier, beside: { pdf?: string | null; oneFile
     title: dossier.title,
     subtitle: dossier.subtitle,
     draft: status.kind === 'draft',
-    status: status.kind === 'draft' ? 'Draft, not issued' : `Dossier ${status.number}, issued ${dateText(status.date)}`,
+    status: status.kind === 'draft' ? words.site.draft : words.site.issued(status.number, dateText(status.date)),
     edition: dossier.edition.title,
     limits: dossier.limits,
     author: dossier.author,
     version: dossier.generator.version,
     pages: [
       ...paths.sort((a, b) => Number(b === 'index') - Number(a === 'index')).map((page) => ({ ...printed(page), index: null })),
-      { ...printed(findPage), title: `Find – ${dossier.title}`, here: 'Find', contents: [], index: find },
+      { ...printed(findPage), title: words.site.findTitle(dossier.title), here: words.find.title, contents: [], index: find },
       wholePage(dossier, { page: whole, anchors, photos, permanent, findPage }, pdf),
       ...(oneFile === null ? [] : [wholePage(dossier, { page: oneFile, anchors, photos, permanent, findPage: null }, null)]),
     ],

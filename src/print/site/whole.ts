@@ -1,4 +1,5 @@
 import type { Dossier } from '../../model/dossier.ts';
+import { words } from '../../model/printed-words.ts';
 import { plannedFigures } from '../one-file/figures.ts';
 import { pageLink, relativeTo, siteSection } from './blocks.ts';
 import type { Place } from './blocks.ts';
@@ -21,7 +22,7 @@ export function wholePage(dossier: Dossier, place: Omit<Place, 'shown'>, pdf: st
   if (first) first.eager = true;
   return {
     path: page,
-    title: alone ? dossier.title : `${dossier.title} – all on one page`,
+    title: alone ? dossier.title : words.site.wholeTitle(dossier.title),
     form: alone ? 'one file' : 'whole',
     home: null,
     find: findPage === null ? null : pageLink(page, findPage),

@@ -1,7 +1,9 @@
-import type { FindSay } from '../words.ts';
+import type { Words } from '../../../src/model/printed-words.ts';
 import { choiceFrom, countsOf, hashOf, nothingChosen, passes, unknownIn, type Choice, type Facets } from './find-choice.ts';
 import { fold, marksIn, meets, termsFrom, wantsOf, type Term, type Want } from './find-words.ts';
 
+/** Its page carries them, no script holds words. */
+type FindSay = Words['findSay'];
 interface Line extends Facets {
   element: HTMLElement;
   /** Words and those of its zone, folded. */

@@ -1,4 +1,4 @@
-import { foundWords, originalsWords, type CheckWords } from '../words.ts';
+import { foundWords, originalsWords, type CheckWords } from './originals-said.ts';
 import { compareFiles, countKinds, isHidden, listText, readPasted, type Given, type Listed } from './compare-files.ts';
 
 /**

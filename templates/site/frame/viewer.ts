@@ -1,7 +1,7 @@
-import type { ViewerWords } from '../words.ts';
+import type { Words } from '../../../src/model/printed-words.ts';
 
 /** Carried by the page: scripts hold no words. */
-const words = JSON.parse(document.body.dataset['viewer'] ?? '{}') as ViewerWords;
+const words = JSON.parse(document.body.dataset['viewer'] ?? '{}') as Words['viewer'];
 
 /**
  * Opens a photo over the page instead of leaving it: arrow keys and buttons go on, round at either end, Home and End go

@@ -15,10 +15,13 @@ test('each block type has one component, and there are no others', () => {
   expect(printed.sort()).toEqual([...types].sort());
 });
 
-test('templates take types from the program and nothing that runs', () => {
+test('templates take types from the program, and what runs only as the two modules made for them; no script of a page takes either', () => {
   for (const file of files) {
     const lines = textOf(file).split('\n').filter((line) => line.includes('src/') && /\b(import|from)\b/.test(line));
-    for (const line of lines) expect(line, file).toMatch(/^import type |^\s*const site: import\(/);
+    for (const line of lines) expect(line, file).toMatch(/^import type |^\s*(?:export )?const (?:site|words): import\(/);
+    const modules = [...textOf(file).matchAll(/from '(virtual:[^']*)'/g)].map(([, name]) => name);
+    expect(['virtual:dossier', 'virtual:words'], file).toEqual(expect.arrayContaining(modules));
+    if (file.endsWith('.ts')) expect(modules, file).toEqual([]);
   }
 });
 

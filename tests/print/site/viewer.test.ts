@@ -7,7 +7,8 @@ import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import type { Dossier } from '../../../src/model/dossier.ts';
 import { printSite } from '../../../src/print/site/index.ts';
 import { sitePages } from '../../../src/print/site/pages.ts';
-import { takenWords } from '../../../templates/site/words.ts';
+import { words } from '../../../src/model/printed-words.ts';
+import { takenWords } from '../../../templates/site/parts/said.ts';
 import { canBrowse, launch, testWithoutBrowser, withPage } from '../../chromium.ts';
 import { siteDossier, writeRenditions } from './dossier.ts';
 import { pairDossier } from './pair-dossier.ts';
@@ -29,11 +30,11 @@ function dossier(): Dossier {
 
 test('the time of a photo says where it comes from, and repeats nothing the caption has', () => {
   const [taken, takenFrom] = ['10:12:41 on 14 March 2026, UTC+00:00', 'by the camera, clock set back by 1:13:20'];
-  expect(takenWords({ taken, takenFrom, caption: ['Missing.'] })).toBe(`Taken ${taken}, ${takenFrom}`);
-  expect(takenWords({ taken, takenFrom, caption: ['Missing.', { text: ' IMG_4022.jpg, 10:12:41 on 14 March 2026.', quiet: true }] })).toBe(`Time: UTC+00:00, ${takenFrom}`);
-  expect(takenWords({ taken: '10:12:41 on 14 March 2026', takenFrom: 'by the camera, time zone not known', caption: ['10:12:41 on 14 March 2026'] })).toBe('Time: by the camera, time zone not known');
-  expect(takenWords({ taken: null, takenFrom: 'no time in the file', caption: ['Missing.'] })).toBe('Time of the photo: no time in the file');
-  expect(takenWords({ taken: null, takenFrom: 'no time in the file', caption: ['IMG_1.jpg, no time in the file.'] })).toBe('');
+  expect(takenWords(words.taken, { taken, takenFrom, caption: ['Missing.'] })).toBe(`Taken ${taken}, ${takenFrom}`);
+  expect(takenWords(words.taken, { taken, takenFrom, caption: ['Missing.', { text: ' IMG_4022.jpg, 10:12:41 on 14 March 2026.', quiet: true }] })).toBe(`Time: UTC+00:00, ${takenFrom}`);
+  expect(takenWords(words.taken, { taken: '10:12:41 on 14 March 2026', takenFrom: 'by the camera, time zone not known', caption: ['10:12:41 on 14 March 2026'] })).toBe('Time: by the camera, time zone not known');
+  expect(takenWords(words.taken, { taken: null, takenFrom: 'no time in the file', caption: ['Missing.'] })).toBe('Time of the photo: no time in the file');
+  expect(takenWords(words.taken, { taken: null, takenFrom: 'no time in the file', caption: ['IMG_1.jpg, no time in the file.'] })).toBe('');
 });
 
 test('the lasting place of a photo is the index, from every page; else where it has an anchor; else there is none', () => {
