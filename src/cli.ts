@@ -29,7 +29,7 @@ function shareMemory(): void {
   const { header } = process.report.getReport() as { header?: { glibcVersionRuntime?: string } };
   if (header?.glibcVersionRuntime === undefined) return;
   try {
-    process.execve(process.execPath, [process.execPath, '--max-semi-space-size=16', ...process.execArgv, ...process.argv.slice(1)], { ...process.env, MALLOC_ARENA_MAX: '2' });
+    process.execve(process.execPath, [process.execPath, '--max-semi-space-size=16', ...(args[0] === 'pack' ? ['--optimize-for-size'] : []), ...process.execArgv, ...process.argv.slice(1)], { ...process.env, MALLOC_ARENA_MAX: '2' });
   } catch {
     // Without leave to start programs it runs as it is.
   }

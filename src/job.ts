@@ -26,6 +26,7 @@ import { read } from './read/index.ts';
 import type { ReadJob, ReadVisit } from './read/index.ts';
 import type { PhotoMemory } from './read/photos/memory.ts';
 import { readEdition } from './read/editions.ts';
+import { settle } from './seal/durable.ts';
 import { hashList, hashText, sealFolder } from './seal/index.ts';
 import { weigh } from './weigh/index.ts';
 import { changesSince } from './write/changes.ts';
@@ -155,6 +156,7 @@ export async function build(inspected: Inspected, options: BuildOptions): Promis
       return { dossier: null, notices: [...notices, ...taken.notices] };
     }
     const sealed = await sealFolder(output.folder, taken.hashes);
+    await settle(output.folder);
     signal?.throwIfAborted();
     await output.commit();
     if (!options.issue) last.remember(options.out, sealed);

@@ -1,3 +1,5 @@
+import { tmpdir } from 'node:os';
+import { visible } from '../model/notice.ts';
 import { version } from './package-root.ts';
 import { say, WrongUse } from './terminal.ts';
 import type { ExitCode } from './terminal.ts';
@@ -34,10 +36,19 @@ const commands: Record<string, () => Promise<{ command: (args: string[]) => Prom
   grid: () => import('./grid.ts'),
 };
 
+/** What a command that did not come to its end leaves, and what to do where a disk refuses. */
+const unfinished: Record<string, { left: string; next: string; advice: string }> = {
+  build: { left: 'the last dossier is as it was', next: ' The next run goes on with the pictures that are made.', advice: 'build can put the dossier elsewhere with --out' },
+  issue: { left: 'nothing was issued, and issues before are as they were', next: ' The next run goes on with the pictures that are made.', advice: 'make room or allow writing, and issue again' },
+  pack: { left: 'nothing was packed, and the job is as it was', next: ' The next run goes on with the pictures that are made.', advice: 'pack can put the bag elsewhere with --to' },
+};
+/** Of those that make nothing which could be half made. */
+const others = { left: 'what was there before is as it was', next: '', advice: 'allow it, or name another place' };
+
 /** What a disk may refuse, in words. */
 const diskTroubles: Record<string, string> = {
-  EACCES: 'No permission to write',
-  EPERM: 'No permission to write',
+  EACCES: 'No permission',
+  EPERM: 'No permission',
   EROFS: 'The disk takes no writing',
   ENOSPC: 'The disk is full',
   EDQUOT: 'The disk quota is used up',
@@ -47,6 +58,7 @@ const diskTroubles: Record<string, string> = {
 /** Runs the command line; never rejects on what a user typed or a job holds. */
 export async function run(args: string[]): Promise<ExitCode> {
   const [name = '', ...rest] = args;
+  const { left, next, advice } = unfinished[name] ?? others;
   try {
     if (['', '--help', '-h', 'help'].includes(name)) {
       (name === '' ? process.stderr : process.stdout).write(help);
@@ -65,13 +77,21 @@ export async function run(args: string[]): Promise<ExitCode> {
       return 2;
     }
     if ((fault as Error).name === 'AbortError') {
-      say('Interrupted; the last dossier is as it was. The next run goes on with the pictures that are made.');
+      say(`Interrupted; ${left}.${next}`);
       return 130;
     }
-    const { code, message } = fault as NodeJS.ErrnoException;
+    const { code, message } = refusal(fault);
     const trouble = diskTroubles[code ?? ''];
     if (trouble === undefined) throw fault;
-    say(`${trouble} (${message.replace(/^[A-Z]+: /, '')}). What was there before is as it was; build can put the dossier elsewhere with --out.`);
+    const passing = code === 'ENOSPC' && name in unfinished ? ` What is only passing goes to ${tmpdir()}, which must not be full either; TMPDIR names another folder.` : '';
+    say(`${trouble} (${visible(message.replace(/^[A-Z]+: /, ''))}). ${left.replace(/^./, (letter) => letter.toUpperCase())}; ${advice}.${passing}`);
     return 1;
   }
+}
+
+/** What the disk refused. Makers of pages put it into a text of their own, which may be long. */
+function refusal(fault: unknown): { code: string | undefined; message: string } {
+  const { code, message = '' } = fault as NodeJS.ErrnoException;
+  const within = code === undefined || !(code in diskTroubles) ? /ENOSPC: [^\n]*|No space left on device/.exec(message) : null;
+  return within ? { code: 'ENOSPC', message: within[0] } : { code, message };
 }

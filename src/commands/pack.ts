@@ -78,8 +78,9 @@ async function make(asked: Asked): Promise<{ packed: Packed | null; notices: Not
   const stop = interruptible();
   let staging: Staging | null = null;
   try {
+    await checkFree(asked.target);
     const inspected = (await inspect(asked.job, { clock: clock(), skip: [asked.target], sensitivity: true, onProgress: line.step, signal: stop.signal })) ?? (await noJob(asked.job));
-    await checkTarget(asked.target, inspected.folder.car);
+    checkOutside(asked.target, inspected.folder.car);
     const visits = [...new Set([...inspected.earlier.map(({ inspection }) => inspection.job.visit ?? ''), inspected.folder.name, ''])].toSorted((a, b) => b.length - a.length);
     const gathered = await gather(inspected.folder.car, visits);
     let notices = [...inspected.notices, ...gathered.notices];
@@ -105,9 +106,13 @@ async function make(asked: Asked): Promise<{ packed: Packed | null; notices: Not
   }
 }
 
-/** Never over anything, never into the job, which would be packed in itself the next time. */
-async function checkTarget(target: string, car: string): Promise<void> {
+/** Never over anything, which is known before the job is read. */
+async function checkFree(target: string): Promise<void> {
   if (await lstat(target).catch(() => null)) throw new WrongUse(`${target} exists already and is never overwritten.`, 'Name another place with --to, or move it away.');
+}
+
+/** Never into the job, which would be packed in itself the next time. */
+function checkOutside(target: string, car: string): void {
   const inside = path.relative(path.resolve(car), target);
   if (!inside.startsWith('..') && !path.isAbsolute(inside)) throw new WrongUse(`${target} lies in the job and would be packed in itself the next time.`, 'Name a place outside with --to.');
 }

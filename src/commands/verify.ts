@@ -1,4 +1,4 @@
-import { stat } from 'node:fs/promises';
+import { open, stat } from 'node:fs/promises';
 import path from 'node:path';
 import { visible } from '../model/notice.ts';
 import { folderStore } from '../seal/store.ts';
@@ -36,7 +36,7 @@ export async function command(args: string[]): Promise<ExitCode> {
   const store = await openStore(target);
   try {
     const verdict = await verify(store);
-    if (verdict.kind === 'unknown') throw new WrongUse(`${target} is neither a bag nor a dossier: it holds no bagit.txt and no manifest-sha256.txt.`, 'Name the folder that holds one of them.');
+    if (verdict.kind === 'unknown' && verdict.differences.length === 0) throw new WrongUse(`${target} is neither a bag nor a dossier: it holds no bagit.txt and no manifest-sha256.txt.`, 'Name the folder that holds one of them.');
     if (parsed.values.json) process.stdout.write(`${JSON.stringify({ checked: path.resolve(target), ...verdict }, null, 2)}\n`);
     else tell(target, verdict);
     return verdict.differences.length === 0 ? 0 : 1;
@@ -52,9 +52,22 @@ async function openStore(target: string): Promise<Store> {
   try {
     return await zipStore(target);
   } catch (fault) {
-    const { code, message } = fault as NodeJS.ErrnoException;
-    if (code !== undefined) throw fault;
-    throw new WrongUse(`${target} cannot be read as a ZIP: ${message}.`, 'If it was one, it is damaged or cut off.');
+    const { syscall, message } = fault as NodeJS.ErrnoException;
+    if (syscall !== undefined) throw fault;
+    const reason = message.split('. ')[0]?.replace(/\.$/, '') ?? '';
+    if (!(await beginsLikeZip(target)) && !/\.zip$/i.test(target)) throw new WrongUse(`${target} is no ZIP (${reason}).`, 'Name a bag, a ZIP of one, a dossier or an issue.');
+    return { files: new Map(), faults: [{ name: '.', what: `cannot be read as a ZIP, so it is damaged or cut off (${reason})` }], close: async () => undefined };
+  }
+}
+
+/** What was one and is damaged is a finding, not wrong use. */
+async function beginsLikeZip(file: string): Promise<boolean> {
+  const handle = await open(file, 'r');
+  try {
+    const { buffer, bytesRead } = await handle.read(Buffer.alloc(4), 0, 4, 0);
+    return bytesRead === 4 && buffer.readUInt32LE(0) === 0x04034b50;
+  } finally {
+    await handle.close();
   }
 }
 
@@ -62,9 +75,9 @@ function tell(target: string, verdict: Verdict): void {
   const { kind, version, differences, warnings, files, manifestSha256, token } = verdict;
   for (const { kind: difference, name, what } of differences) process.stdout.write(`${visible(`${difference} ${name.replace(/\n/g, '\uFFFD')}: ${what}`)}\n`);
   for (const warning of warnings) say(visible(`note: ${warning.replace(/\n/g, '\uFFFD')}`));
-  const what = kind === 'dossier' ? 'a dossier' : `a bag${version === null ? '' : ` (BagIt ${version === 1 ? '1.0' : version})`}`;
+  const what = kind === 'unknown' ? 'a ZIP' : kind === 'dossier' ? 'a dossier' : `a bag${version === null ? '' : ` (BagIt ${version === 1 ? '1.0' : version})`}`;
   if (differences.length > 0) {
-    say(`${visible(target)} is ${what} that is not as its lists say: ${countText(differences.length, 'difference', 'differences')}.`);
+    say(`${visible(target)} is ${what} that is not as ${kind === 'unknown' ? 'it should be' : 'its lists say'}: ${countText(differences.length, 'difference', 'differences')}.`);
     return;
   }
   process.stdout.write(`${visible(target)} is ${what} of ${countText(files, 'file', 'files')}; all are as its lists say, none is missing and none was added.\n`);

@@ -1,10 +1,11 @@
 import { link, lstat, mkdir, readdir, rename, rm } from 'node:fs/promises';
 import path from 'node:path';
+import { settle, settleOne } from './durable.ts';
 
 /** Something in the making beside its final name. */
 export interface Staging {
   folder: string;
-  /** Gives what was made, a path in `folder`, its final name and takes the rest away. Rejects where that name is taken. */
+  /** Gives what was made, a path in `folder`, its final name once all of it is on the disk, and takes the rest away. Rejects where that name is taken. */
   finish(made: string): Promise<void>;
   discard(): Promise<void>;
 }
@@ -24,10 +25,12 @@ export async function openStaging(target: string): Promise<Staging> {
   return {
     folder,
     async finish(made) {
+      await settle(made);
       const facts = await lstat(made);
       // A link refuses a name that is taken, which a rename of a file does not.
       if (facts.isFile()) await link(made, target).catch((fault: NodeJS.ErrnoException) => (['EPERM', 'ENOTSUP', 'ENOSYS'].includes(fault.code ?? '') ? moveTo(made, target) : Promise.reject(fault)));
       else await moveTo(made, target);
+      await settleOne(parent);
       await discard();
     },
     discard,

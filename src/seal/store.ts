@@ -17,8 +17,16 @@ export interface Store {
   files: Map<string, Stored>;
   /** What is wrong with the container itself: one finding each, name first. */
   faults: { name: string; what: string }[];
+  /**
+   * Of a ZIP: compares all that is not the content of a file with what this program writes.
+   * @param day `2026-03-15`, the date of every entry
+   */
+  compareWriting?(day: string): Promise<Writing>;
   close(): Promise<void>;
 }
+
+/** What came of it: by another program, or by this one and then altered where `faults` say. */
+export type Writing = { by: 'another' } | { by: 'us'; faults: Store['faults'] };
 
 /** Every file of a folder. Links are not followed: what they lead to is not in the folder. */
 export async function folderStore(folder: string): Promise<Store> {

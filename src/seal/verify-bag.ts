@@ -37,6 +37,7 @@ export async function verifyBag(store: Store, verdict: Verdict): Promise<void> {
   compareListed(bag);
   compareSets(bag, payloadLists, own);
   if (own) await canonical(bag);
+  if (own) await writing(bag, info);
   oxum(bag, info);
   await fetched(bag, payloadLists);
   const manifest = await readWhole(store, 'manifest-sha256.txt');
@@ -95,6 +96,7 @@ function onDisk(store: Store, { name, written }: Listed): string {
 
 function compareListed({ store, verdict, version, lists, found }: Bag): void {
   const said = new Set<string>();
+  const alike = new Map([...store.files.keys()].map((name) => [alikeKey(name), name]));
   const say = (difference: Difference): void => {
     if (!said.has(`${difference.name} ${difference.kind}`)) verdict.differences.push(difference);
     said.add(`${difference.name} ${difference.kind}`);
@@ -104,7 +106,7 @@ function compareListed({ store, verdict, version, lists, found }: Bag): void {
       const there = found.get(name);
       if (there instanceof Error) say({ kind: 'wrong', name, what: `cannot be read (${there.message})` });
       else if (there === null || there === undefined) {
-        const twin = [...store.files.keys()].find((one) => alikeKey(one) === alikeKey(name));
+        const twin = alike.get(alikeKey(name));
         if (litter.test(name)) verdict.warnings.push(`${name}: a file that systems make and take away; it is not there`);
         else if (twin !== undefined && (twin.normalize('NFC') === name.normalize('NFC') || (version < 1 && list.entries.some((one) => one.name === twin && one.hash === hash)))) verdict.warnings.push(`${name}: not there by this very name, but as ${twin}`);
         else if (phantom(list, name, lists)) verdict.differences.push({ kind: 'changed', name: list.file, what: `names ${encodedName(name)}, which is not there and which no other list names` });
@@ -128,14 +130,14 @@ function phantom(list: List, name: string, lists: readonly List[]): boolean {
 function compareSets({ store, verdict, version, lists }: Bag, payloadLists: readonly List[], own: boolean): void {
   const namesOf = (list: List): Set<string> => new Set(list.entries.map(({ name }) => name));
   const sets = new Map(lists.map((list) => [list, namesOf(list)]));
+  const composed = new Set(payloadLists.flatMap((list) => list.entries.map((one) => one.name.normalize('NFC'))));
   const tagLists = lists.filter(({ file }) => file.startsWith('tagmanifest-'));
   for (const name of store.files.keys()) {
     const isPayload = name.startsWith('data/');
     if (!isPayload && name.startsWith('tagmanifest-')) continue;
     const among = isPayload ? payloadLists : tagLists;
     const missing = among.filter((list) => !sets.get(list)?.has(name));
-    const twin = isPayload && among.some((list) => list.entries.some((one) => one.name.normalize('NFC') === name.normalize('NFC')));
-    if (missing.length === 0 || (isPayload && twin)) continue;
+    if (missing.length === 0 || (isPayload && composed.has(name.normalize('NFC')) && among.every((list) => !sets.get(list)?.has(name)))) continue;
     if (isPayload && missing.length === among.length) verdict.differences.push({ kind: 'added', name, what: 'in no manifest' });
     else if (isPayload && version >= 1) verdict.differences.push({ kind: 'wrong', name: missing[0]?.file ?? '', what: `does not list ${name}, which another manifest does` });
     else if (!isPayload && own && missing.length < among.length) verdict.differences.push(...missing.map(({ file }) => ({ kind: 'changed' as const, name: file, what: `does not list ${name}, which another tagmanifest does` })));
@@ -156,6 +158,13 @@ async function canonical({ store, verdict, lists }: Bag): Promise<void> {
   }
 }
 
+/** Of a ZIP of ours every byte is known, those of its headers too. */
+async function writing({ store, verdict }: Bag, info: string): Promise<void> {
+  const found = await store.compareWriting?.(infoValues(info, 'Bagging-Date')[0] ?? '');
+  if (found?.by === 'another') verdict.warnings.push('the ZIP was packed anew by another program: its files were compared, modes and dates in it cannot be');
+  else verdict.differences.push(...(found?.faults ?? []).map(({ name, what }) => ({ kind: 'changed' as const, name, what })));
+}
+
 /** Said as odd only where a file that systems take away is all that may explain it. */
 function oxum({ store, verdict, lists }: Bag, info: string): void {
   const gone = lists.some(({ entries }) => entries.some(({ name }) => name.startsWith('data/') && litter.test(name) && !store.files.has(name)));
@@ -173,7 +182,8 @@ async function fetched(bag: Bag, payloadLists: readonly List[]): Promise<void> {
   if (!bag.store.files.has('fetch.txt')) return;
   const { names, faults } = readFetch((await tagText(bag, 'fetch.txt')) ?? '');
   for (const what of faults) bag.verdict.differences.push({ kind: 'wrong', name: 'fetch.txt', what });
+  const listed = new Set(payloadLists.flatMap((list) => list.entries.map(({ name }) => name)));
   const absent = names.filter((name) => !bag.store.files.has(name));
-  for (const name of names) if (!payloadLists.some((list) => list.entries.some((entry) => entry.name === name))) bag.verdict.differences.push({ kind: 'wrong', name: 'fetch.txt', what: `names ${encodedName(name)}, which no manifest lists` });
+  for (const name of names) if (!listed.has(name)) bag.verdict.differences.push({ kind: 'wrong', name: 'fetch.txt', what: `names ${encodedName(name)}, which no manifest lists` });
   if (absent.length > 0) bag.verdict.warnings.push(`fetch.txt: ${absent.length} of its files are still to be fetched, which this program does not do; the bag is incomplete`);
 }

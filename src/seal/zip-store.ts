@@ -3,7 +3,8 @@ import type { FileHandle } from 'node:fs/promises';
 import { promisify } from 'node:util';
 import yauzl from 'yauzl';
 import type { Entry, ZipFile } from 'yauzl';
-import type { Store } from './store.ts';
+import type { Store, Writing } from './store.ts';
+import { compareLayout } from './zip-layout.ts';
 
 const openZip = promisify<string, yauzl.Options, ZipFile>(yauzl.open as (file: string, options: yauzl.Options, done: (fault: Error | null, zip: ZipFile) => void) => void);
 
@@ -24,7 +25,7 @@ export async function zipStore(file: string): Promise<Store> {
   try {
     const entries = await entriesOf(zip);
     const { size } = await handle.stat();
-    if (entries.reduce((sum, { entry }) => sum + entry.compressedSize, 0) > size) fault('.', 'entries share bytes, as no ZIP made in good faith does');
+    if (overlap(entries.map(({ entry }) => entry), size)) fault('.', 'entries share bytes, as no ZIP made in good faith does');
     const root = rootOf(entries.map(({ name }) => name));
     for (const { entry, name: whole } of entries) {
       const name = whole.slice(root.length);
@@ -33,11 +34,30 @@ export async function zipStore(file: string): Promise<Store> {
       if (what !== null) fault(name, what);
       else if (store.faults.every((one) => one.name !== '.')) store.files.set(name, { bytes: entry.uncompressedSize, open: () => promisify(zip.openReadStream.bind(zip) as (entry: Entry, done: (fault: Error | null, stream: import('node:stream').Readable) => void) => void)(entry) });
     }
+    store.compareWriting = (day) => writingOf(handle, entries, root, day);
     return store;
   } catch (error) {
     await store.close();
     throw error;
   }
+}
+
+/** Whether two entries share bytes, or one reaches past the end; by the shortest headers they can have. */
+function overlap(entries: readonly Entry[], size: number): boolean {
+  const ranges = entries.map((entry) => ({ from: entry.relativeOffsetOfLocalHeader, to: entry.relativeOffsetOfLocalHeader + 30 + entry.fileNameLength + entry.compressedSize })).toSorted((a, b) => a.from - b.from);
+  return ranges.some(({ to }, index) => to > (ranges[index + 1]?.from ?? size));
+}
+
+/**
+ * A ZIP whose headers are mostly not ours was packed anew by another program, which a bag allows: its files are the same.
+ * Where only some are not, somebody altered them.
+ */
+async function writingOf(handle: FileHandle, entries: readonly { entry: Entry; name: string }[], root: string, day: string): Promise<Writing> {
+  const laid = entries.map(({ entry }) => ({ name: Buffer.from(entry.fileName as unknown as Uint8Array), bytes: entry.uncompressedSize, crc: entry.crc32 }));
+  const layout = await compareLayout(handle, laid, day);
+  if (layout.entries.length > entries.length / 2) return { by: 'another' };
+  const faults = layout.entries.map((index) => ({ name: (entries[index]?.name ?? '').slice(root.length), what: 'a header of it in the ZIP is not as this program wrote it' }));
+  return { by: 'us', faults: layout.end ? [...faults, { name: '.', what: 'the end of the ZIP is not as this program wrote it' }] : faults };
 }
 
 async function entriesOf(zip: ZipFile): Promise<{ entry: Entry; name: string }[]> {

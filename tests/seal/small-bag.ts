@@ -19,6 +19,6 @@ export function oddJob(folder: string): string {
 export async function packSmall(job: string, target: string, more: { token?: Uint8Array; publicCopy?: boolean; expected?: Map<string, string> } = {}): Promise<Packed> {
   const { files } = await gather(job, ['']);
   const sink = target.endsWith('.zip') ? await zipSink(target, 'bag', '2026-03-15') : (mkdirSync(target), folderSink(target));
-  const input = { files, expected: more.expected ?? new Map<string, string>(), dossiers: [], visits: [''], readme: { title: 'Test 1', seenOn: null, editions: [] }, publicCopy: more.publicCopy ?? false, info: [['Bag-Software-Agent', 'Sillbook test']] as const, token: more.token ?? null };
+  const input = { files, expected: more.expected ?? new Map<string, string>(), dossiers: [], visits: [''], readme: { title: 'Test 1', seenOn: null, editions: [] }, publicCopy: more.publicCopy ?? false, info: [['Bagging-Date', '2026-03-15'], ['Bag-Software-Agent', 'Sillbook test']] as const, token: more.token ?? null };
   return packBag(input, sink);
 }
