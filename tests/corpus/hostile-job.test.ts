@@ -132,7 +132,8 @@ if (folder === null) {
         if (!request.url().startsWith(`${home}/`) && !request.url().startsWith('data:')) complaints.push(`asks for ${request.url()}`);
       });
       let text = '';
-      let last = '';
+      const scripts = new Map<string, number>();
+      let pages = 0;
       const drawn = new Set<string>();
       for (const file of readdirSync(out, { recursive: true, encoding: 'utf8' }).filter((name) => name.endsWith('.html')).toSorted()) {
         await page.goto(`${home}/${file}`);
@@ -152,13 +153,14 @@ if (folder === null) {
         });
         text += ` ${found.text}`;
         for (const part of found.drawn) drawn.add(part);
-        const [script = '', ...more] = found.scripts;
-        // The frame's own script is the same on every page; nothing of the findings gets into it.
-        if (last !== '' && script !== last) complaints.push(`${file}: another script`);
-        last = script;
-        complaints.push(...[...found.handlers, ...found.strange, ...more, ...found.addresses].map((one) => `${file}: ${one}`));
+        // The frame's script is the same on every page, those of the search and of the originals' check wherever they stand: nothing of the findings gets into them.
+        for (const script of found.scripts) scripts.set(script, (scripts.get(script) ?? 0) + 1);
+        pages += 1;
+        complaints.push(...[...found.handlers, ...found.strange, ...found.addresses].map((one) => `${file}: ${one}`));
         if (found.width > 1280) complaints.push(`${file}: ${found.width} px wide`);
       }
+      const everywhere = [...scripts.values()].filter((count) => count === pages).length;
+      if (everywhere !== 1 || scripts.size !== 3) complaints.push(`${everywhere} scripts on every page, ${scripts.size} in all`);
       // Searched for, the same words do no more: they are looked up, marked and kept in the address.
       await page.goto(`${home}/find.html`);
       for (const words of job.findings.split('\n').filter((line) => /[<"'\\%{]/.test(line)).slice(0, 60)) await page.fill('#Find_words', words.slice(0, 120));
