@@ -5,12 +5,13 @@ import path from 'node:path';
 import type { Comparison } from './model/comparison.ts';
 import type { Clock, Issue, PdfKind } from './model/job.ts';
 import type { Dossier } from './model/dossier.ts';
-import type { Edition, SectionId } from './model/edition.ts';
+import type { Edition } from './model/edition.ts';
 import type { Notice } from './model/notice.ts';
 import type { Photo } from './model/photo.ts';
 import type { Visit } from './model/visits.ts';
 import type { Language } from './model/wording.ts';
 import { compare } from './compare/index.ts';
+import { carry } from './place/carry.ts';
 import { todoRules } from './place/checks/index.ts';
 import { place } from './place/index.ts';
 import { plan } from './plan/index.ts';
@@ -216,7 +217,7 @@ function picturesOf(inspected: Inspected, options: Pick<BuildOptions, 'cache' | 
 }
 
 function writeDossier(inspected: Inspected, made: Awaited<ReturnType<typeof renderPictures>>, options: Omit<BuildOptions, 'edition'> & { edition: Edition }): Dossier {
-  const { inspection, outlook, plan: planned } = inspected;
+  const { inspection, outlook, plan: planned } = shownBy(inspected, options.edition);
   const withPictures = { ...inspection, notices: [...inspection.notices, ...made.notices] };
   const originals = originalsOf(inspected);
   const input = {
@@ -237,12 +238,22 @@ function writeDossier(inspected: Inspected, made: Awaited<ReturnType<typeof rend
   return changes ? write({ ...input, changes }) : dossier;
 }
 
-/** Photos of earlier visits that an edition shows: all where it tells of every visit, else those that stand before a later one. */
-function earlierPhotos({ earlier, comparison }: Inspected, { sections }: Edition): Photo[] {
-  const all = earlier.flatMap(({ inspection }) => inspection.job.photos);
-  const lists = (id: SectionId): boolean => sections.some((section) => section.id === id);
-  const paired = new Set(lists('pairs') ? comparison?.pairs.flatMap(({ before, during, after }) => [before, ...during, after]) : []);
-  return lists('visits') ? all : all.filter(({ id }) => paired.has(id));
+/** Whether an edition tells of the car by all its visits, and not of the newest alone. */
+function tellsOfAll({ sections }: Edition): boolean {
+  return sections.some(({ id }) => id === 'visits' || id === 'changes');
+}
+
+/** Photos of earlier visits, where the edition tells of all. */
+function earlierPhotos({ earlier }: Inspected, edition: Edition): Photo[] {
+  return tellsOfAll(edition) ? earlier.flatMap(({ inspection }) => inspection.job.photos) : [];
+}
+
+/** The newest visit; where the edition tells of all, with zones it did not enter as the last visit that did found them. What was done and is to be looked at again is known of all visits already. */
+function shownBy({ inspection, outlook, plan: planned, earlier }: Inspected, edition: Edition): Visit {
+  if (earlier.length === 0 || !tellsOfAll(edition)) return { inspection, outlook, plan: planned };
+  const whole = carry(inspection, earlier.map((visit) => visit.inspection));
+  const weighed = weigh(whole, { sensitivity: outlook.sensitivity.length > 0 });
+  return { inspection: whole, outlook: weighed, plan: { ...plan(whole, weighed), record: planned.record, again: planned.again } };
 }
 
 /** What the inspector marked to be hidden, by photo. */

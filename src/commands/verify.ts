@@ -1,5 +1,7 @@
-import { open, stat } from 'node:fs/promises';
+import { createHash } from 'node:crypto';
+import { open, readFile, stat } from 'node:fs/promises';
 import path from 'node:path';
+import { originalsName } from '../model/job.ts';
 import { visible } from '../model/notice.ts';
 import { folderStore } from '../seal/store.ts';
 import type { Store } from '../seal/store.ts';
@@ -38,7 +40,7 @@ export async function command(args: string[]): Promise<ExitCode> {
     const verdict = await verify(store);
     if (verdict.kind === 'unknown' && verdict.differences.length === 0) throw new WrongUse(`${target} is neither a bag nor a dossier: it holds no bagit.txt and no manifest-sha256.txt.`, 'Name the folder that holds one of them.');
     if (parsed.values.json) process.stdout.write(`${JSON.stringify({ checked: path.resolve(target), ...verdict }, null, 2)}\n`);
-    else tell(target, verdict);
+    else tell(target, verdict, verdict.kind === 'dossier' ? await readFile(path.join(target, originalsName)).catch(() => null) : null);
     return verdict.differences.length === 0 ? 0 : 1;
   } finally {
     await store.close();
@@ -71,7 +73,7 @@ async function beginsLikeZip(file: string): Promise<boolean> {
   }
 }
 
-function tell(target: string, verdict: Verdict): void {
+function tell(target: string, verdict: Verdict, list: Buffer | null): void {
   const { kind, version, differences, warnings, files, manifestSha256, token } = verdict;
   for (const { kind: difference, name, what } of differences) process.stdout.write(`${visible(`${difference} ${name.replace(/\n/g, '\uFFFD')}: ${what}`)}\n`);
   for (const warning of warnings) say(visible(`note: ${warning.replace(/\n/g, '\uFFFD')}`));
@@ -82,7 +84,8 @@ function tell(target: string, verdict: Verdict): void {
   }
   process.stdout.write(`${visible(target)} is ${what} of ${countText(files, 'file', 'files')}; all are as its lists say, none is missing and none was added.\n`);
   process.stdout.write('This shows that the files are those the lists were made of. It does not show when or by whom: who can change the files can change the lists.\n');
-  if (manifestSha256) process.stdout.write(`Hash of manifest-sha256.txt: ${manifestSha256}\nCompare it with the one that was lodged with somebody else.\n`);
+  if (list) process.stdout.write(`Hash of the list of originals, as it stands on the cover: ${createHash('sha256').update(list).digest('hex')}\nCompare it with the one that was lodged with somebody else. That of all files of the dossier (manifest-sha256.txt) is ${manifestSha256 ?? 'not known'}.\n`);
+  else if (manifestSha256) process.stdout.write(`Hash of manifest-sha256.txt: ${manifestSha256}\nCompare it with the one that was lodged with somebody else.\n`);
   for (const line of tokenLines(token)) process.stdout.write(`${visible(line)}\n`);
 }
 

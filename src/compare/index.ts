@@ -16,7 +16,7 @@ export function compare(visits: readonly Visit[]): Comparison | null {
   const between = visits.slice(1).map((_, index) => betweenOf(visits, lives, index + 1));
   const last = between.at(-1);
   const { pairs, notices: views } = pairsOf(visits, lives);
-  return { visits: [...visits], lives, between, laterLooks: laterLooksOf(visits), pairs, notices: [...twoCars(visits), ...notices, ...views, ...(last ? renamedMaybe(newest, last) : [])] };
+  return { visits: [...visits], lives, between, laterLooks: laterLooksOf(visits), pairs, notices: [...twoCars(visits), ...daysWrong(visits), ...notices, ...views, ...(last ? renamedMaybe(newest, last) : [])] };
 }
 
 /** Visits that name cars of different names: a folder may have been put into the wrong place. */
@@ -32,6 +32,18 @@ function twoCars(visits: readonly Visit[]): Notice[] {
     expected: 'visits of one car',
     advice: 'Move the visit to its own car, or write the name of the car the same way; all are compared until then.',
   }];
+}
+
+/** Two visits of one day, or a folder that is named by another day than its visit: one of the two may be a slip. */
+function daysWrong(visits: readonly Visit[]): Notice[] {
+  return visits.flatMap(({ inspection }, at): Notice[] => {
+    const { seen, file } = inspection.job.notes;
+    const folder = /\d{4}-\d{2}-\d{2}/.exec(inspection.job.visit ?? '')?.[0];
+    const spot = seen?.spot ?? { file };
+    if (seen && folder !== undefined && folder !== seen.date) return [{ level: 'warning', rule: 'visit-day-differs', spot, found: `The folder is named ${folder}, and "seen:" says ${seen.date}`, expected: 'the same day', advice: 'Mend one of them; the line "seen:" counts.' }];
+    const before = visits[at - 1]?.inspection.job.notes.seen?.date;
+    return seen && before === seen.date ? [{ level: 'warning', rule: 'visits-same-day', spot, found: `Two visits are of ${seen.date}`, expected: 'a day for each visit', advice: 'Mend the line "seen:" of one of them, or make them one visit.' }] : [];
+  });
 }
 
 /** One opening newly named and one no longer named, of one kind in one zone: perhaps the same. */

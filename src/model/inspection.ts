@@ -152,6 +152,8 @@ export interface ZoneInspection {
   partner: string | null;
   /** False where nothing at all was written and no photo placed. */
   entered: boolean;
+  /** Set where it stands as an earlier visit found it, as the newest did not enter it: that visit's day, and the name of its folder. */
+  carried?: { date: string | null; visit: string };
   rows: RegisterRow[];
   observations: Observation[];
   readings: { reading: Reading; photos: string[]; verdict: ReadingVerdict }[];

@@ -259,6 +259,7 @@ export const words = {
     seenOn: 'Looked at on',
     coverage: 'Seen',
     /** "22 (21 photos and the findings)". */
+    inside: 'Files inside',
     originals: { title: 'Original files', photo: 'photo', photos: 'photos', findings: 'the findings', findingsAnd: (others: string): string => `the findings and ${others}`, text: 'other text', texts: 'other texts' },
     listHash: 'SHA-256 of the list of originals',
     listHashMeaning: 'Lodge this with somebody else: it shows later that the list, and with it each original file, is unchanged.',
@@ -271,7 +272,6 @@ export const words = {
     /** Above a column, and before a number. */
     page: 'Page',
     onPage: 'page',
-    /** Of the foot. */
     pageOfPages: (page: number, pages: number): string => `page ${page} of ${pages}`,
     structure: 'carries structure',
     moreSteps: 'Further first steps, on the pages after these:',
@@ -279,6 +279,8 @@ export const words = {
     fact: 'Fact',
     timeline: 'A dot is one photo; the time line is dashed where none was taken for long.',
     notShown: 'This photo is not shown',
+    smallMap: (section: string): string => `The drawing of the section “${section}”, small; what it shows is said there.`,
+    insideHow: 'They are in the attachments list of a PDF reader (a paper clip, or “Attachments” in the menu), and are saved to a disk from there.',
   },
 
   /** The calendar file with dates to look again. */

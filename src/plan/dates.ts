@@ -4,9 +4,9 @@ import { worksOf } from '../model/zone-work.ts';
 import { dateText } from '../units.ts';
 import { orderNotice } from './kinds.ts';
 
-/** Work done before the car was built, and dates to look again that lie before the visit. */
+/** Work done before the car was built or after the visit that tells of it, and dates to look again that lie before the visit. */
 export function datesWrong(inspection: Inspection, zone: ZoneInspection, name: string): Notice[] {
-  return [...beforeCar(inspection, zone, name), ...againPast(inspection, zone, name)];
+  return [...beforeCar(inspection, zone, name), ...afterVisit(inspection, zone, name), ...againPast(inspection, zone, name)];
 }
 
 function beforeCar(inspection: Inspection, zone: ZoneInspection, name: string): Notice[] {
@@ -16,6 +16,17 @@ function beforeCar(inspection: Inspection, zone: ZoneInspection, name: string): 
     found: `Work done on ${dateText(date)}, before the car was built (${name})`,
     expected: `a date not before ${built}`,
     advice: 'Mend the date, or the line "built:".',
+  })]));
+}
+
+/** What a visit writes as done by itself was done by then; a line under work that was planned may be added later. */
+function afterVisit(inspection: Inspection, zone: ZoneInspection, name: string): Notice[] {
+  const visit = inspection.job.notes.seen?.date;
+  if (visit === undefined) return [];
+  return worksOf(zone).filter((work) => work.unplanned).flatMap((work) => work.done).flatMap(({ date, spot }) => (date === null || date <= visit ? [] : [orderNotice('warning', 'done-after-visit', spot, {
+    found: `Work written as done on ${dateText(date)}, after the visit of ${dateText(visit)} (${name})`,
+    expected: 'a date not after the visit',
+    advice: 'Mend the date, or the line "seen:"; it is printed as written.',
   })]));
 }
 

@@ -90,9 +90,9 @@ async function readVisit({ folder, catalogue, settings, options }: Shared, visit
   });
   const { text, damaged } = findings.bytes ? decode(findings.bytes) : { text: '', damaged: false };
   const { notes, notices } = readNotes({ file, text, catalogue, settings, photoNames: photos.photos.map((photo) => photo.name) });
-  // What is known of the car stands in the first visit, and holds until a later one says it anew.
+  // What is known of the car stands in the first visit, and holds until a later one says it anew; a mileage is read on its day.
   const known = before.at(-1)?.job.notes.car ?? [];
-  notes.car.push(...known.filter(({ key, text: said }) => said.trim() !== '' && !notes.car.some((line) => line.key === key && line.text.trim() !== '')));
+  notes.car.push(...known.filter(({ key, text: said }) => said.trim() !== '' && key !== 'mileage' && !notes.car.some((line) => line.key === key && line.text.trim() !== '')));
   const built = Number(/\b(\d{4})\b/.exec(notes.car.find((meta) => meta.key === 'built')?.text ?? '')?.[1] ?? Number.NaN);
   const timed = timePhotos(photos.photos, { seen: notes.seen, clocks: notes.clocks, built: Number.isNaN(built) ? null : built, today: options.clock.today });
   const { rates, notices: rateNotices } = ratesOf(notes.rates, settings);

@@ -87,7 +87,8 @@ function fromJob({ files, publicCopy, visits }: BagInput): Item[] {
   return files.flatMap(({ path: origin, file, bytes }) => {
     const visit = visits.find((name) => origin.startsWith(path.posix.join(name, 'issues/')));
     const name = visit === undefined ? `originals/${origin}` : path.posix.join('issues', visit, origin.slice(path.posix.join(visit, 'issues/').length));
-    return visit === undefined && publicCopy ? [] : [{ name: `data/${name}`, file, bytes, origin }];
+    // What was issued may show what was hidden since, or hold the findings in its PDF: it was handed to somebody, not to all.
+    return publicCopy ? [] : [{ name: `data/${name}`, file, bytes, origin }];
   });
 }
 

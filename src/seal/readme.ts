@@ -28,7 +28,7 @@ The folder is a "bag" after RFC 8493 (BagIt 1.0): everything that counts lies in
 lists to check it with.${publicCopy ? `
 
 THIS IS A PUBLIC COPY: the originals (the photos as they came from the camera, the findings as typed, and files kept
-beside them) are left out. Their hashes stand in originals-sha256.txt of each dossier, so that whoever holds the originals
+beside them) are left out, and so is what was handed over before. Their hashes stand in originals-sha256.txt of each dossier, so that whoever holds the originals
 can show that they are those the dossier was made from.` : ''}`;
 }
 
@@ -40,7 +40,8 @@ Each dossier says the same with other things first. Open index.html in any brows
 ${lines.join('\n')}
 In each folder dossier.json holds everything for programs, dossier.schema.json says how it is built, and the files that
 end in .csv open in a spreadsheet.${issues ? `
-  issues/      dossiers that were handed over, as they were handed over` : ''}${publicCopy ? '' : `
+  issues/      dossiers that were handed over, each in a folder by its number, as it was handed over. Where it
+               matters what somebody was given, open these; the dossiers above were made for keeping` : ''}${publicCopy ? '' : `
   originals/   photos, findings and everything else of the job, byte for byte as they lay there. Photos from a phone hold the
                place, the device and perhaps the owner's name: do not publish this folder`}`;
 }

@@ -19,7 +19,7 @@ export function lastLook(context: Context, id: string): string {
 
 /** What earlier visits found of a zone, and what became of it since the last of them; nothing in an edition that does not compare visits. */
 export function earlierBlocks(context: Context, zone: ZoneInspection): Block[] {
-  if (!context.comparison || !(prints(context, 'changes') || prints(context, 'visits'))) return [];
+  if (!context.comparison || zone.carried || !(prints(context, 'changes') || prints(context, 'visits'))) return [];
   const found = context.earlier.flatMap((visit): Inline[] => {
     const one = visit.inspection.zones.find((other) => other.zone.id === zone.zone.id && other.entered);
     return one ? [[{ text: `${capital(visitName(visit))}: `, strong: true }, `${stateAndGist(context, one, 4)}.`]] : [];

@@ -99,6 +99,7 @@ function subtitleOf(context: Context): string {
 }
 
 function limitsOf(context: Context): string {
+  if (context.inspection.zones.some((zone) => zone.carried)) return 'Condition on the day each zone was last looked at, as far as seen; not a test of roadworthiness, not a valuation';
   const { seen } = context.inspection.job.notes;
   const day = seen ? dateText(seen.date) : 'the day of the visit';
   return `Condition on ${day} only, as far as seen; not a test of roadworthiness, not a valuation`;

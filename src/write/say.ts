@@ -84,10 +84,24 @@ export function silentZones(context: Context): string {
   return `nothing was written about ${silent} of ${countText(zones.length, 'zone', 'zones')}${lookedBefore(context)}`;
 }
 
-/** ", of which 15 were looked at on an earlier visit". */
+/** ", of which 15 were looked at on an earlier visit", where the dossier is of one visit alone. */
 function lookedBefore({ inspection, earlier }: Context): string {
   const before = inspection.zones.filter((zone) => !zone.entered && earlier.some((visit) => visit.inspection.zones.some((one) => one.zone.id === zone.zone.id && one.entered))).length;
   return before === 0 ? '' : `, of which ${before} ${before === 1 ? 'was' : 'were'} looked at on an earlier visit`;
+}
+
+/** "on 14 March 2026", of a zone that stands as an earlier visit found it; empty for those of the newest. */
+export function carriedDay({ carried }: ZoneInspection): string {
+  if (!carried) return '';
+  return carried.date === null ? `at the visit “${carried.visit}”` : `on ${dateText(carried.date)}`;
+}
+
+/** "15 zones stand as they were last looked at, on 14 March 2026"; empty where none does. */
+export function carriedText({ inspection }: Context): string {
+  const carried = inspection.zones.filter((zone) => zone.carried);
+  if (carried.length === 0) return '';
+  const days = [...new Set(carried.map(carriedDay))];
+  return `${countText(carried.length, 'zone was', 'zones were')} not looked at on this visit and ${carried.length === 1 ? 'stands' : 'stand'} as last found, ${listText(days)}: what was seen then may have gone on since`;
 }
 
 /** Whether the edition prints the steps: where it does not, no sentence gives advice. */

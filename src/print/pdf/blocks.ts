@@ -162,7 +162,7 @@ function cautionStrips(setting: Setting, block: BlockOf<'caution'>, frame: Frame
     ...listStrips(setting, points, inner(group)),
     ...paragraph(setting, source, styles.quiet, inner(tagUnder(group, 'P')), 6),
   ];
-  return anchored(keptIfShort(bordered(strips, frame), setting.bodyHeight / 3), [block.id]);
+  return anchored(keptIfShort(bordered(strips, frame), setting.bodyHeight / 4), [block.id]);
 }
 
 /** A hairline box with a heavier left edge; open at the page's end when it goes over to the next. */

@@ -1,20 +1,31 @@
 import type { Dossier } from '../../model/dossier.ts';
+import { byCodeUnit } from '../../model/order.ts';
 import { words } from '../../model/printed-words.ts';
 import { countText, dateText, listText } from '../../units.ts';
+import type { Attachment } from './attachments.ts';
 import { stripOf, tagUnder } from './items.ts';
 import type { Item, Slab, Strip } from './items.ts';
 import { colours, styles } from './look.ts';
 import type { TextStyle } from './look.ts';
 import { statusInWords } from './status.ts';
-import { abreast, balanced, hairline, keptWithNext, padded, pageNumberPiece, paragraph, piecesOf, slabsOf } from './strips.ts';
+import { abreast, balanced, hairline, heightOf, keptWithNext, padded, pageNumberPiece, paragraph, piecesOf, slabsOf } from './strips.ts';
 import type { Frame, Setting } from './strips.ts';
 
 const termRoom = 130;
 /** Letters a title may have before it is set smaller. */
 const longTitle = 60;
 
-/** The cover: what it is, of what state, how much was seen, the hash to be lodged elsewhere, a line to sign on. */
-export function coverStrips(setting: Setting, dossier: Dossier, frame: Frame): Strip[] {
+/** What the cover tells of a file that travels inside. */
+export type Inside = Pick<Attachment, 'name' | 'description'>;
+
+/** The cover: what it is, of what state, how much was seen, the files inside, the hash to be lodged elsewhere, a line to sign on. */
+export function coverStrips(setting: Setting, dossier: Dossier, inside: readonly Inside[], frame: Frame): Strip[] {
+  const airy = setCover(setting, dossier, inside, 1, frame);
+  return heightOf(airy) <= setting.bodyHeight ? airy : setCover(setting, dossier, inside, 0.2, frame);
+}
+
+/** `air` is the share of the room above title and state that a cover has which is not full. */
+function setCover(setting: Setting, dossier: Dossier, inside: readonly Inside[], air: number, frame: Frame): Strip[] {
   const tag = tagUnder(frame.tag, 'Sect');
   const below = (role: 'H1' | 'P'): Frame => ({ ...frame, tag: tagUnder(tag, role) });
   const set = (text: string, style: TextStyle, role: 'H1' | 'P', before: number): Strip[] => paragraph(setting, piecesOf([text], style), style, below(role), before);
@@ -22,13 +33,13 @@ export function coverStrips(setting: Setting, dossier: Dossier, frame: Frame): S
   const title = dossier.title.length > longTitle ? styles.longTitle : styles.title;
   return [
     // An empty strip of some height sets the title a quarter down the page.
-    stripOf({ height: 64, items: [hairline(frame.x, 0, frame.width, colours.ink, 1.2), hairline(frame.x, 3, frame.width, colours.ink, 0.4)] }),
+    stripOf({ height: 64 * air, items: [hairline(frame.x, 0, frame.width, colours.ink, 1.2), hairline(frame.x, 3, frame.width, colours.ink, 0.4)] }),
     ...set(dossier.edition.title, styles.subtitle, 'P', 0),
     ...balanced(setting, piecesOf([dossier.title], title), title, below('H1'), 4),
     ...set(dossier.subtitle, styles.subtitle, 'P', 6),
-    ...set(statusInWords(dossier.status), styles.status, 'P', 40),
+    ...set(statusInWords(dossier.status), styles.status, 'P', 40 * air),
     ...(draft ? set(words.pdf.draftMeaning, styles.quiet, 'P', 1) : []),
-    ...particulars(setting, dossier, { ...frame, tag }),
+    ...particulars(setting, dossier, inside, { ...frame, tag }),
     ...listHash(setting, dossier, { ...frame, tag }),
     // Should the cover run over, the line to sign on is not alone on the next page.
     ...keptWithNext(set(`${words.pdf.limits}: ${dossier.limits}`, styles.quiet, 'P', 22)),
@@ -37,7 +48,7 @@ export function coverStrips(setting: Setting, dossier: Dossier, frame: Frame): S
 }
 
 /** Who, when, for whom, how much was seen: terms and values. */
-function particulars(setting: Setting, dossier: Dossier, frame: Frame): Strip[] {
+function particulars(setting: Setting, dossier: Dossier, inside: readonly Inside[], frame: Frame): Strip[] {
   const { author, seenOn, edition, coverage, originals } = dossier;
   const rows: [string, string][] = [
     [words.pdf.author, author],
@@ -45,6 +56,7 @@ function particulars(setting: Setting, dossier: Dossier, frame: Frame): Strip[] 
     [words.pdf.reader, edition.reader],
     [words.pdf.coverage, coverage.words],
     [words.pdf.originals.title, originalsText(originals.count, dossier.photos.length)],
+    [words.pdf.inside, insideText(inside)],
   ];
   const list = tagUnder(frame.tag, 'L', { numbering: 'None' });
   const strips = rows.filter(([, value]) => value !== '').flatMap(([term, value]) => {
@@ -62,6 +74,13 @@ function originalsText(count: number, photos: number): string {
   const texts = count - photos;
   const parts = [countText(photos, photo, some), ...(texts < 1 ? [] : texts === 1 ? [findings] : [findingsAnd(countText(texts - 1, text, others))])];
   return `${count} (${listText(parts)})`;
+}
+
+/** A line for each file, in the order a reader lists them, and how they are got at. */
+function insideText(inside: readonly Inside[]): string {
+  if (inside.length === 0) return '';
+  const files = inside.toSorted((a, b) => byCodeUnit(a.name, b.name)).map(({ name, description }) => `${name}: ${description}`);
+  return [...files, words.pdf.insideHow].join('\n');
 }
 
 function ruled(slab: Slab, frame: Frame): Slab {
@@ -102,8 +121,8 @@ function signature(setting: Setting, dossier: Dossier, frame: Frame): Strip {
   return stripOf(slab, { before: 10, sinks: true });
 }
 
-/** Entries of a contents page that stand well apart. */
-const airyEntries = 34;
+/** Room above and below an entry of the contents: the most with which they go onto one page. */
+const airs = [3, 2.2, 1.5, 0.8] as const;
 
 /** The table of contents: section titles with their pages, each a link. */
 export function contentsStrips(setting: Setting, dossier: Dossier, frame: Frame): Strip[] {
@@ -116,9 +135,7 @@ export function contentsStrips(setting: Setting, dossier: Dossier, frame: Frame)
     first.headings = [{ level: 1, text: words.both.contents, tag: title }];
   }
   const list = tagUnder(tag, 'TOC');
-  // A few lines too many are set closer rather than on a page of their own.
-  const air = dossier.sections.length > airyEntries ? 0.8 : 3;
-  const entries = dossier.sections.flatMap((section, index) => {
+  const rows = dossier.sections.flatMap((section) => {
     const reference = tagUnder(tagUnder(list, 'TOCI'), 'Reference');
     const link = { href: `#${section.id}`, words: section.title };
     const text = piecesOf([section.title], styles.body).map((piece) => ({ ...piece, link }));
@@ -126,11 +143,15 @@ export function contentsStrips(setting: Setting, dossier: Dossier, frame: Frame)
     const number = slabsOf(setting, [pageNumberPiece(section.id, styles.body, link)], styles.body, { x: frame.x + frame.width - 40, width: 40, tag: reference }, 'right');
     // The number stands on the last line of a long title.
     const blank: Slab[] = lines.slice(1).map((line) => ({ height: line.height, items: [] }));
-    return abreast([lines, [...blank, ...number]], setting.bodyHeight).map((slab) => {
-      const room = padded(slab, air, air);
-      room.items.push(hairline(frame.x, room.height, frame.width));
-      return stripOf(room, { before: index === 0 ? 12 : 0 });
-    });
+    return abreast([lines, [...blank, ...number]], setting.bodyHeight);
+  });
+  const above = 12;
+  const height = [...heading, ...rows].reduce((sum, slab) => sum + slab.height, above);
+  const air = airs.find((each) => height + rows.length * 2 * each <= setting.bodyHeight) ?? 0.8;
+  const entries = rows.map((slab, index) => {
+    const room = padded(slab, air, air);
+    room.items.push(hairline(frame.x, room.height, frame.width));
+    return stripOf(room, { before: index === 0 ? above : 0 });
   });
   return [...heading.map((strip) => ({ ...strip, keep: true })), ...entries];
 }

@@ -197,7 +197,8 @@ function textOperators(item: TextItem, resources: Resources, geometry: Geometry)
   let x = item.x;
   let strings = '';
   const show = (): void => {
-    if (strings) content += `[${strings}] TJ\n`;
+    // Words between which nothing is moved are one string.
+    if (strings) content += `[${strings.replaceAll('><', '')}] TJ\n`;
     strings = '';
   };
   for (const run of item.runs) {

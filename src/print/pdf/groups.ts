@@ -1,7 +1,7 @@
 import type { Block, BlockOf } from '../../model/dossier.ts';
 import { stripOf } from './items.ts';
 import type { HeadingMark, Slab, Strip } from './items.ts';
-import { contactSheet, figureSlabs } from './photos.ts';
+import { contactSheet, figureBeside, figureSlabs } from './photos.ts';
 import { abreast, stacked } from './strips.ts';
 import type { Frame, Setting } from './strips.ts';
 
@@ -11,6 +11,11 @@ export interface PhotoGroup {
   photos: BlockOf<'photos'>;
 }
 
+/** Columns of a contact sheet a group takes: a lone photo has its words beside it, so that its heading has room for a line. */
+function columnsOf({ photos }: Pick<PhotoGroup, 'photos'>): number {
+  return Math.max(2, photos.figures.length);
+}
+
 /** Groups that begin at a block and go into one row of a contact sheet together; none where there are not at least two. */
 export function groupsAbreast(blocks: readonly Block[], from: number, most: number): PhotoGroup[] {
   const groups: PhotoGroup[] = [];
@@ -18,9 +23,9 @@ export function groupsAbreast(blocks: readonly Block[], from: number, most: numb
   for (let index = from; ; index += 2) {
     const [heading, photos] = blocks.slice(index, index + 2);
     if (heading?.type !== 'heading' || photos?.type !== 'photos' || photos.look !== 'index') break;
-    if (heading.level !== (groups[0]?.heading ?? heading).level || used + photos.figures.length > most) break;
+    if (heading.level !== (groups[0]?.heading ?? heading).level || used + columnsOf({ photos }) > most) break;
     groups.push({ heading, photos });
-    used += photos.figures.length;
+    used += columnsOf({ photos });
   }
   return groups.length > 1 ? groups : [];
 }
@@ -36,14 +41,16 @@ export function groupsStrip(setting: Setting, groups: readonly PhotoGroup[], fra
   let at = 0;
   const set = groups.map(({ heading, photos }) => {
     const x = frame.x + at * step;
-    at += photos.figures.length;
-    return { ...headingOf(heading, { ...frame, x, width: photos.figures.length * step - sheet.gutter }), heading, photos, x };
+    at += columnsOf({ photos });
+    return { ...headingOf(heading, { ...frame, x, width: columnsOf({ photos }) * step - sheet.gutter }), heading, photos, x };
   });
   const tallest = Math.max(...set.map(({ slab }) => slab.height));
-  const columns = set.flatMap(({ slab, photos, x }) => photos.figures.map((figure, index) => [
-    { height: tallest + 8, items: index === 0 ? slab.items : [] },
-    ...figureSlabs(setting, figure, sheet, { ...frame, x: x + index * step, width: sheet.width }),
-  ]));
+  const columns = set.flatMap(({ slab, photos, x }) => {
+    const at = (index: number): Frame => ({ ...frame, x: x + index * step, width: sheet.width });
+    const [only, ...others] = photos.figures;
+    const parts = only && others.length === 0 ? figureBeside(setting, only, sheet, at(0)) : photos.figures.map((figure, index) => figureSlabs(setting, figure, sheet, at(index)));
+    return parts.map((slabs, index) => [{ height: tallest + 8, items: index === 0 ? slab.items : [] }, ...slabs]);
+  });
   const [row, ...more] = abreast(columns, setting.bodyHeight);
   if (!row || more.length > 0) return null;
   const anchors = set.flatMap(({ heading, photos }) => [heading.id, ...photos.figures.map((figure) => figure.id)]).filter((id) => id !== undefined);

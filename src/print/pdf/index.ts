@@ -8,6 +8,7 @@ import { attach } from './attachments.ts';
 import type { Attachment } from './attachments.ts';
 import { sectionStrips } from './blocks.ts';
 import { contentsStrips, coverStrips } from './cover.ts';
+import type { Inside } from './cover.ts';
 import { drawPages, embed } from './draw.ts';
 import { openPdfFile } from './file.ts';
 import { openFonts } from './fonts.ts';
@@ -61,7 +62,8 @@ export async function printPdf(dossier: Dossier, options: PdfOptions): Promise<v
   const fonts = openFonts();
   const root: Tag = { role: 'Document', parent: null };
   const { photos, pathOf } = variant.kind === 'share' ? await mailPictures(dossier.photos, { pictureFolder, cacheFolder: variant.cacheFolder, signal }) : { photos: dossier.photos, pathOf: (rendition: string) => path.join(pictureFolder, rendition) };
-  const layout = layOut({ ...dossier, photos }, fonts, geometry, root);
+  const attachments = variant.kind === 'data' ? variant.attachments : [];
+  const layout = layOut({ ...dossier, photos }, fonts, geometry, root, attachments);
   for (const notice of fonts.missing()) options.report?.(notice);
 
   const pdf = await PDFDocument.create({ updateMetadata: false });
@@ -74,7 +76,6 @@ export async function printPdf(dossier: Dossier, options: PdfOptions): Promise<v
     addLinks(pdf, file, layout, tree, pages, geometry);
     const written = writeTree(pdf.context, file, tree, pages);
     const outline = writeOutline(pdf.context, layout, written.nodes, pages, geometry);
-    const attachments = variant.kind === 'data' ? variant.attachments : [];
     if (attachments.length > 0) attach(pdf, file, attachments, documentDate(dossier));
     const content = JSON.stringify([dossier, embedded.hashes, geometry, variant.kind, attachments.map(({ bytes }) => hashOf(bytes))]);
     await addMetadata(pdf, dossier, { tree: written.root, outline, seed: content, part: variant.kind === 'data' ? 3 : 2 });
@@ -91,8 +92,8 @@ function hashOf(bytes: Uint8Array): string {
   return createHash('sha256').update(bytes).digest('hex');
 }
 
-/** The pages of a dossier with everything placed, before a byte is drawn. */
-export function layOut(dossier: Dossier, fonts: Fonts, geometry: Geometry, root: Tag): Layout {
+/** The pages of a dossier with everything placed, before a byte is drawn. `inside` are the files that travel in it. */
+export function layOut(dossier: Dossier, fonts: Fonts, geometry: Geometry, root: Tag, inside: readonly Inside[] = []): Layout {
   const setting: Setting = {
     fonts,
     photos: new Map(dossier.photos.map((photo) => [photo.id, photo])),
@@ -103,7 +104,7 @@ export function layOut(dossier: Dossier, fonts: Fonts, geometry: Geometry, root:
   const opening = openingStrips(setting, dossier, frame);
   const sections = opening.length > 0 ? dossier.sections.slice(1) : dossier.sections;
   const strips = [
-    ...coverStrips(setting, dossier, frame),
+    ...coverStrips(setting, dossier, inside, frame),
     ...opening,
     ...contentsStrips(setting, dossier, frame),
     ...startingPage(sections.flatMap((section) => sectionStrips(setting, section, frame))),

@@ -49,11 +49,11 @@ export function mapStrips(setting: Setting, map: ZoneMap, frame: Frame): Strip[]
   return [strip, ...paragraph(setting, piecesOf([drawn.notes.join(' ')], styles.quiet), styles.quiet, { ...textFrame(frame), tag: tagUnder(frame.tag, 'P') }, 7)];
 }
 
-/** The views in one row without names, as a reminder of what stands in full elsewhere. */
-export function smallMapStrip(setting: Setting, map: ZoneMap, frame: Frame): Strip {
+/** The views in one row without names, as a reminder of what stands in full in a section of that title, and is heard there. */
+export function smallMapStrip(setting: Setting, map: ZoneMap, section: string, frame: Frame): Strip {
   const drawn = drawnMap(map, 1);
   const column = (frame.width - columnGap * (drawn.views.length - 1)) / drawn.views.length;
-  const figure = tagUnder(frame.tag, 'Figure', { alt: drawn.alt });
+  const figure = tagUnder(frame.tag, 'Figure', { alt: words.pdf.smallMap(section) });
   const scaleOf = ({ frame: [, , wide] }: DrawnView): number => column / wide;
   const height = Math.max(...drawn.views.map((view) => view.frame[3] * scaleOf(view)));
   const top = titleHeight;

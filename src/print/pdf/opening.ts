@@ -7,7 +7,7 @@ import type { Strip } from './items.ts';
 import { styles } from './look.ts';
 import type { TextStyle } from './look.ts';
 import { smallMapStrip } from './map.ts';
-import { abreast, kept, padded, pageNumberPiece, paragraph, piecesOf, slabsOf, startingPage } from './strips.ts';
+import { abreast, heightOf, kept, padded, pageNumberPiece, paragraph, piecesOf, slabsOf, startingPage } from './strips.ts';
 import type { Frame, Setting } from './strips.ts';
 
 type Step = BlockOf<'steps'>['items'][number];
@@ -62,7 +62,7 @@ function titleStrips(setting: Setting, section: Section, frame: Frame): Strip[] 
 }
 
 function mapStrips(setting: Setting, map: ZoneMap, section: Section, frame: Frame): Strip[] {
-  return kept([...titleStrips(setting, section, frame), smallMapStrip(setting, map, frame)]);
+  return kept([...titleStrips(setting, section, frame), smallMapStrip(setting, map, section.title, frame)]);
 }
 
 /** Number, title and page of each step; how many more there are where some had no room. */
@@ -88,8 +88,4 @@ function stepStrips(setting: Setting, section: Section | undefined, steps: reado
 function seenStrips(setting: Setting, dossier: Dossier, section: Section, frame: Frame): Strip[] {
   if (JSON.stringify(section.blocks).includes(JSON.stringify(dossier.coverage.words).slice(1, -1))) return [];
   return paragraph(setting, piecesOf([{ text: `${words.pdf.coverage}: `, strong: true }, dossier.coverage.words], styles.small), styles.small, { ...frame, tag: tagUnder(frame.tag, 'P') }, 10);
-}
-
-function heightOf(strips: readonly Strip[]): number {
-  return strips.reduce((sum, strip) => sum + strip.before + strip.height, 0);
 }

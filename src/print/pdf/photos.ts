@@ -67,6 +67,12 @@ export function largeSheet(frame: Frame): Sheet {
   return { gutter, most: 290, style: styles.caption, before: 12, abreast: 2, width: (frame.width - gutter) / 2 };
 }
 
+/** Four abreast, with captions as large as those of two. */
+export function quarterSheet(frame: Frame): Sheet {
+  const gutter = 16;
+  return { ...largeSheet(frame), gutter, most: 110, abreast: 4, width: (frame.width - 3 * gutter) / 4 };
+}
+
 /** Four abreast, small. */
 export function contactSheet(frame: Frame): Sheet {
   const gutter = 12;
@@ -79,9 +85,9 @@ export function figureSlabs(setting: Setting, figure: Figure, sheet: Sheet, fram
   return [picture, { height: 5, items: [] }, ...caption];
 }
 
-/** A lone photo and, in the column beside it, its caption. */
-function figureBeside(setting: Setting, figure: Figure, sheet: Sheet, frame: Frame): Slab[][] {
-  const [picture, caption] = figureParts(setting, figure, sheet, frame, { ...frame, x: frame.x + sheet.width + sheet.gutter });
+/** A lone photo and, in the column beside it, its caption; `width` where that has another width than the photo's. */
+export function figureBeside(setting: Setting, figure: Figure, sheet: Sheet, frame: Frame, width: number = frame.width): Slab[][] {
+  const [picture, caption] = figureParts(setting, figure, sheet, frame, { ...frame, x: frame.x + sheet.width + sheet.gutter, width });
   return [[picture], caption];
 }
 

@@ -1,6 +1,7 @@
 import type { BlockOf } from '../../model/dossier.ts';
 import { tagUnder } from './items.ts';
 import type { Strip } from './items.ts';
+import type { Piece } from './lines.ts';
 import { styles } from './look.ts';
 import { anchored, hairline, keptIfShort, keptWithNext, padded, paragraph, piecesOf, slabsOf, statePieces, textFrame } from './strips.ts';
 import type { Frame, Setting } from './strips.ts';
@@ -15,10 +16,9 @@ export function stepsStrips(setting: Setting, block: BlockOf<'steps'>, frame: Fr
     const label = slabsOf(setting, piecesOf([`${index + 1}.`], styles.number), styles.number, { x: frame.x, width: numberRoom, tag: tagUnder(entry, 'Lbl') });
     const body = tagUnder(entry, 'LBody');
     const inner = (): Frame => ({ ...textFrame({ ...frame, width: frame.width - numberRoom }), x: frame.x + numberRoom, tag: tagUnder(body, 'P') });
-    const tags = step.tags.map((tag) => ` · ${tag}`).join('');
     const strips = [
       ...keptWithNext(paragraph(setting, piecesOf(step.title, styles.stepTitle), styles.stepTitle, inner(), 0)),
-      ...keptWithNext(paragraph(setting, [...statePieces(step.state, styles.small), ...piecesOf([{ text: tags, quiet: true }], styles.small)], styles.small, inner(), 1)),
+      ...keptWithNext(paragraph(setting, statePart(step), styles.small, inner(), 1)),
       ...paragraph(setting, piecesOf(step.why, styles.body), styles.body, inner(), 4),
       ...paragraph(setting, piecesOf(step.what, styles.body), styles.body, inner(), 4),
       ...paragraph(setting, piecesOf(step.figures ?? [], styles.small), styles.small, inner(), 4),
@@ -26,8 +26,14 @@ export function stepsStrips(setting: Setting, block: BlockOf<'steps'>, frame: Fr
     ];
     const last = strips.at(-1);
     if (last) last.keep = false;
-    return anchored(keptIfShort(numbered(strips, label[0]?.items ?? [], frame, index), setting.bodyHeight / 3), [step.id]);
+    return anchored(keptIfShort(numbered(strips, label[0]?.items ?? [], frame, index), setting.bodyHeight / 4), [step.id]);
   });
+}
+
+/** The state with further words; nothing for the step that gathers what several works need: it is the state of no one thing. */
+function statePart({ id, state, tags }: BlockOf<'steps'>['items'][number]): Piece[] {
+  if (id === 'step-needs') return [];
+  return [...statePieces(state, styles.small), ...piecesOf([{ text: tags.map((tag) => ` · ${tag}`).join(''), quiet: true }], styles.small)];
 }
 
 /** Adds the number beside the first line and a hairline above the step. */

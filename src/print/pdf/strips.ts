@@ -109,6 +109,11 @@ export function textFrame(frame: Frame): Frame {
   return { ...frame, width: Math.min(frame.width, measurePt) };
 }
 
+/** Height of the strips one below the other, with the space above each. */
+export function heightOf(strips: readonly Strip[]): number {
+  return strips.reduce((sum, strip) => sum + strip.before + strip.height, 0);
+}
+
 /** The strips, kept together from the first to the last. */
 export function kept(strips: readonly Strip[]): Strip[] {
   return strips.map((strip, index) => (index < strips.length - 1 ? { ...strip, keep: true } : strip));
@@ -116,8 +121,7 @@ export function kept(strips: readonly Strip[]): Strip[] {
 
 /** The strips on one page together when they are no higher than `most`. */
 export function keptIfShort(strips: readonly Strip[], most: number): Strip[] {
-  const height = strips.reduce((sum, strip) => sum + strip.before + strip.height, 0);
-  return height <= most ? kept(strips) : [...strips];
+  return heightOf(strips) <= most ? kept(strips) : [...strips];
 }
 
 /** The strips, the last kept with whatever follows. */

@@ -30,7 +30,10 @@ function pairOf(context: Context, pair: PhotoPair): Block[] {
   if (!comparison || !before || !after) return [];
   const [from, to] = [pair.from, pair.to].map((at) => comparison.visits[at]?.inspection.job.notes.seen?.date ?? null);
   const names = pair.lives.map((life) => thingName(context, life));
-  const said = pair.lives.map((life) => `${capital(thingName(context, life))}: ${standingText(life.standings[pair.from] ?? null)}, then ${standingText(life.standings[pair.to] ?? null)}.`);
+  const said = pair.lives.map((life) => {
+    const [was, is] = [pair.from, pair.to].map((at) => standingText(life.standings[at] ?? null));
+    return `${capital(thingName(context, life))}: ${was === is ? `${is}, as before` : `${was}, then ${is}`}.`;
+  });
   const block = pairBlock(before, after, {
     title: names.length === 0 ? nameOfZone(context, pair.zone) : `${nameOfZone(context, pair.zone)}: ${listText(names)}`,
     beforeOn: from ?? null,

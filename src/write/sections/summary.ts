@@ -7,7 +7,7 @@ import type { Context } from '../context.ts';
 import { aside, bullets, lead, link, paragraph } from '../inline.ts';
 import { proseBlocks } from '../prose.ts';
 import { rustedSummary } from '../rusted.ts';
-import { advises, seenInPart, silentZones, visitDay } from '../say.ts';
+import { advises, carriedText, seenInPart, silentZones, visitDay } from '../say.ts';
 import { costFact, lookFact, unseenCounts, unseenZonesText, weakestFact } from '../facts.ts';
 import { examineText, phraseOf, weakText } from '../weak-steel.ts';
 
@@ -18,6 +18,7 @@ export function summary(context: Context): Section {
     lead(advises(context) ? adviceSentence(context) : stateSentence(context)),
     ...rustedSummary(context),
     paragraph(unseenSentence(context)),
+    ...(carriedText(context) === '' ? [] : [paragraph(`${capital(carriedText(context))}.`)]),
     keyFacts(context),
     ...outsideZones(context),
     aside(`${coverage}. What nobody saw counts as neither sound nor defective, and widens every range it touches.`),

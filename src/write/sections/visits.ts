@@ -50,11 +50,12 @@ function chapter(context: Context, visit: Visit, at: number): Block[] {
 function next(context: Context): Block[] {
   const { again, record } = context.plan;
   const planned = record.undertakings.flatMap((one): Inline[] => (one.planned === null || one.entries.length > 0 ? [] : [[...zoneLink(context, one.zone), `. Planned on ${visitText(one.planned.visit)}, not written as done: ${one.planned.work.steps}.`]]));
-  const asked = context.inspection.zones.flatMap((zone) => zone.notes.filter((note) => note.key === 'ask').map((note): Inline => [...zoneLink(context, zone.zone.id), `. To be decided: ${note.words}`]));
+  const asked = (context.comparison?.visits ?? []).flatMap((visit) => visit.inspection.zones.flatMap((zone) => zone.notes.filter((note) => note.key === 'ask').map((note): Inline => [...zoneLink(context, zone.zone.id), `. Asked on ${visitName(visit)}: ${note.words}`])));
   const dates = [...new Set(again.filter((one) => one.state !== 'looked' && one.due !== '').map(({ due }) => due))].sort(byCodeUnit);
   const looks = dates.map((due): Inline => {
     const zones = [...new Set(again.filter((one) => one.state !== 'looked' && one.due === due).map(({ zone }) => nameOfZone(context, zone)))];
-    return [`To look at again in or on ${dateText(due)}: ${zones.join('; ')}.`.replace('in or on', /-\d{2}-\d{2}$/.test(due) ? 'on' : 'in')];
+    const over = again.every((one) => one.due !== due || one.state === 'looked' || one.state === 'due');
+    return [`${over ? 'Was to be looked at again' : 'To look at again'} ${/-\d{2}-\d{2}$/.test(due) ? 'on' : 'in'} ${dateText(due)}${over ? ', and was not' : ''}: ${zones.join('; ')}.`];
   });
   const all = [...looks, ...planned, ...asked];
   return all.length === 0 ? [] : [heading('What comes next'), ...bullets(all)];

@@ -12,7 +12,7 @@ import { aside, heading, joined, lead, link, paragraph } from '../inline.ts';
 import { figureOf } from '../figures.ts';
 import { proseBlocks } from '../prose.ts';
 import { rustedBlocks, rustedClause } from '../rusted.ts';
-import { advises, cautionLinks, photoLinks, seenInPart, soundSoFar } from '../say.ts';
+import { advises, carriedDay, cautionLinks, photoLinks, seenInPart, soundSoFar } from '../say.ts';
 import { foundTable, isFolded, notSeenText, readingTable } from '../tables.ts';
 import { cavityName, outlookBlock } from '../outlook.ts';
 import { leftover, unreadMarks } from '../leftover.ts';
@@ -49,6 +49,7 @@ function zoneBlocks(context: Context, zone: ZoneInspection): Block[] {
     ...unreadMarks(headingsOf(context, zone).flatMap(({ entries }) => entries)),
   ];
   return [
+    ...(zone.carried ? [paragraph({ text: `Looked at ${carriedDay(zone)}, not since: it stands here as it was then.`, strong: true })] : []),
     aside(placeWords(zone), ...headingTimes(context, zone)),
     lead(`${stateSentence(context, zone)} ${capital(coverageText(zone.coverage))}.${unseenPlaces(zone)}`),
     ...stepLinks(context, zone),
@@ -83,7 +84,8 @@ function headingTimes(context: Context, zone: ZoneInspection): string[] {
 }
 
 function headingsOf(context: Context, zone: ZoneInspection): ZoneNotes[] {
-  return context.inspection.job.notes.zones.filter((notes) => notes.zone === zone.zone.id);
+  const visit = zone.carried ? context.earlier.find(({ inspection }) => inspection.job.visit === zone.carried?.visit) : undefined;
+  return (visit ?? context).inspection.job.notes.zones.filter((notes) => notes.zone === zone.zone.id);
 }
 
 function stateSentence(context: Context, zone: ZoneInspection): string {

@@ -6,6 +6,7 @@ import { hasPage, prints } from '../context.ts';
 import type { Context } from '../context.ts';
 import { aside, bullets, joined, link, paragraph } from '../inline.ts';
 import { gistOf, lastLook } from '../earlier.ts';
+import { carriedDay } from '../say.ts';
 import { coverageText, countText } from '../../units.ts';
 
 /** The body map by itself, for an edition that has it before other sections. */
@@ -44,8 +45,13 @@ function written(context: Context, all: readonly ZoneInspection[]): Block[] {
     state: zone.state,
     structure: zoneIsStructure(zone),
     coverage: coverageText(zone.coverage),
-    gist: gistOf(context, zone),
+    gist: dated(zone, gistOf(context, zone)),
   })) }];
+}
+
+/** With the day it was last looked at, where that was an earlier visit. */
+function dated(zone: ZoneInspection, gist: string): string {
+  return zone.carried ? [gist, `last looked at ${carriedDay(zone)}`].filter((text) => text !== '').join('; ') : gist;
 }
 
 /** The body that is drawn, and how sure that is. */
@@ -76,7 +82,7 @@ function mapOf(context: Context, all: readonly ZoneInspection[], { body, doubt }
       name: zoneName(zone.zone, context.language),
       state: zone.state,
       structure: zoneIsStructure(zone),
-      gist: hasPage(zone) ? gistOf(context, zone) : lastLook(context, zone.zone.id) === '' ? 'nothing was written about it' : `not looked at on this visit; ${lastLook(context, zone.zone.id)}`,
+      gist: hasPage(zone) ? dated(zone, gistOf(context, zone)) : lastLook(context, zone.zone.id) === '' ? 'nothing was written about it' : `not looked at on this visit; ${lastLook(context, zone.zone.id)}`,
     })),
   };
 }

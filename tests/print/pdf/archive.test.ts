@@ -86,6 +86,18 @@ else {
     expect(brokenRules(checks)).toEqual(checks.map(() => []));
   });
 
+  test('so it does of a car with two visits: its history and what came of them, to keep and with files inside', { timeout: 300_000 }, () => {
+    const car = path.join(folder, 'car');
+    for (const name of ['2026-03-14', '2026-05-09', 'sillbook.json']) cpSync(path.join('sample-job', name), path.join(car, name), { recursive: true });
+    const checks = ([['history', 'record'], ['progress', 'data'], ['progress', 'record'], ['history', 'data']] as const).flatMap(([edition, kind]) => {
+      execFileSync(process.execPath, ['src/cli.ts', 'build', car, '--edition', edition, '--pdf', kind, '--out', jobOut], { stdio: 'ignore', env: { ...process.env, NODE_OPTIONS: '' } });
+      const file = path.join(folder, `${edition}-${kind}.pdf`);
+      copyFileSync(path.join(jobOut, 'dossier.pdf'), file);
+      return [{ file, profile: kind === 'data' ? ('3a' as const) : ('2a' as const) }, { file, profile: 'ua1' as const }];
+    });
+    expect(brokenRules(checks)).toEqual(checks.map(() => []));
+  });
+
   test('veraPDF is asked in earnest: it finds the defects that are planted', { timeout: 300_000 }, async () => {
     const good = path.join(folder, 'good.pdf');
     await printPdf(sampleDossier(), { pictureFolder: folder, file: good });
@@ -106,6 +118,10 @@ test('files inside come out as they went in, typed and with their MD5', async ()
   await printPdf(sampleDossier(), { pictureFolder: folder, file, variant: { kind: 'data', attachments: inside } });
   const { catalog } = await PDFDocument.load(readFileSync(file), { updateMetadata: false });
   expect(catalog.get(PDFName.of('AF'))?.toString()).toMatch(/^\[ (\d+ 0 R ){3}\]$/);
+  const cover = poppler('pdftotext', ['-f', '1', '-l', '1', '-layout', file, '-'])?.toString('utf8').replace(/\s+/g, ' ');
+  if (cover) for (const { name, description } of inside) expect(cover).toContain(`${name}: ${description}`);
+  const heard = poppler('pdfinfo', ['-struct-text', file])?.toString('utf8').replace(/\s+/g, ' ');
+  if (heard) expect(heard).toMatch(/LBody \(block\)[^(]*"dossier\.json: For programs/);
   const out = path.join(folder, 'detached');
   mkdirSync(out);
   if (poppler('pdfdetach', ['-saveall', '-o', out, file]) === null) return;
