@@ -68,10 +68,15 @@ function particulars(setting: Setting, dossier: Dossier, inside: readonly Inside
   return strips.map((slab, index) => stripOf(slab, { before: index === 0 ? 26 : 0 }));
 }
 
+/** Findings of three visits and the settings; what is more than that are photos. */
+const mostTexts = 4;
+
 /** "19 (18 photos and the findings)": the list holds the photos and the texts the dossier was made from. */
 function originalsText(count: number, photos: number): string {
   const { photo, photos: some, findings, findingsAnd, text, texts: others } = words.pdf.originals;
   const texts = count - photos;
+  // A dossier of one visit lists the photos of others too, which it does not show: then the number says enough.
+  if (texts > mostTexts) return String(count);
   const parts = [countText(photos, photo, some), ...(texts < 1 ? [] : texts === 1 ? [findings] : [findingsAnd(countText(texts - 1, text, others))])];
   return `${count} (${listText(parts)})`;
 }
