@@ -77,6 +77,17 @@ test('lines under it say the same, and more', () => {
   expect(done('- done: 2026-05-02, waxed\n  - kind: gilded').treatments).toEqual(['gilded']);
 });
 
+test('a word that every object of the language has is a word like others', () => {
+  expect(done('- done: 2026-05-02, constructor, valueOf, waxed')).toMatchObject({ did: ['constructor', 'valueOf', 'waxed'], treatments: [] });
+});
+
+test('hours as a line under it count where the line has none of its own', () => {
+  const text = '- done: 2026-05-02, waxed\n  - hours: 3 h\n';
+  expect(done(text)).toMatchObject({ hours: { low: 3, high: 3 }, did: ['waxed'] });
+  expect(works(text)[0]?.done[0]?.lines.map((line) => line.text)).toEqual(['hours: 3 h']);
+  expect(done('- done: 2026-05-02, waxed, 1 h\n  - hours: 3 h\n').hours).toMatchObject({ likely: 1 });
+});
+
 test('under work still to do they belong to it; without any work they are remarks', () => {
   const [work] = works('- do: wax. 2 h\n  - hands: J. Arden\n  - kept: old plug\n  - done: 2026-05-02, waxed\n  - kind: conserved');
   expect(work?.particulars).toMatchObject({ hands: ['J. Arden'], kept: ['old plug'] });

@@ -14,7 +14,7 @@ import { report, short } from './reader.ts';
 import { sameViewOf } from './same-view.ts';
 import type { Snippet } from './source.ts';
 import { part } from './source.ts';
-import { attachParticular, attachToWork, noteOf, workOf } from './work.ts';
+import { attachHours, attachParticular, attachToWork, noteOf, workOf } from './work.ts';
 
 /** Where the words before the first colon end: the colon is followed by a space, a quote or the end. */
 export function keyOf(head: Snippet): { key: Snippet; value: Snippet } | null {
@@ -127,6 +127,7 @@ function specialOf(reader: Reader, notes: Notes, zone: ZoneNotes, key: Snippet, 
   const worked = attachToWork(reader, word, value, item, zone.entries, nested);
   if (worked) return worked;
   if (first === 'part' || first === 'done') return [remark(reader, item)];
+  if (attachHours(reader, word, value, item, zone.entries, nested)) return [];
   if (attachParticular(word, value.text, item, zone.entries, nested)) return [];
   if (first === 'told' || first === 'said') {
     return [{ ...remark(reader, item, value), origin: { kind: 'told', by: rest.join(', ') || 'not named' } }];

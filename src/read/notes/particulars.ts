@@ -10,8 +10,8 @@ const treated: Readonly<Record<string, (typeof treatments)[number]>> = {
 
 /** The kind of treatment a whole piece names: "conserved", "preserved" (conserved), "replaced" (changed). Null for any other. Which word is which is our judgement. */
 export function treatmentOf(text: string): string | null {
-  const known = treated[text.toLowerCase().trim()];
-  return known ?? null;
+  const plain = text.toLowerCase().trim();
+  return Object.hasOwn(treated, plain) ? (treated[plain] ?? null) : null;
 }
 
 /** "reversible", "not reversible", "irreversible" as a whole piece. */

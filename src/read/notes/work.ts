@@ -120,6 +120,16 @@ function isOf(reader: Reader, work: Work, done: WorkDone): boolean {
 /** Keys that mean nothing but a work, so that they are taken right below one without an indent too. */
 const plainlyOfWork = new Set(['hands', 'material', 'kind', 'reversible']);
 
+/** `hours: 3 h` under a line of work done that has none of its own. True where it was taken. */
+export function attachHours(reader: Reader, key: string, value: Snippet, item: Item, before: readonly Entry[], nested: boolean): boolean {
+  const done = nested && /^(?:hours?|time)$/.test(plain(key)) ? lastWork(before)?.done.at(-1) : undefined;
+  const { hours } = done && done.hours === null ? timesOf(reader, value, true) : { hours: null };
+  if (!done || hours === null) return false;
+  done.hours = hours;
+  done.lines.push({ text: item.text, spot: item.spot });
+  return true;
+}
+
 /** Puts `hands:`, `material:`, `invoice:`, `kept:`, `kind:` and the like where they belong: to what was done last, or to the work that is still to do. True where that was done. */
 export function attachParticular(key: string, value: string, item: Item, before: readonly Entry[], nested: boolean): boolean {
   const known = particularOf(plain(key));
