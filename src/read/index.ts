@@ -2,6 +2,7 @@ import { createHash } from 'node:crypto';
 import path from 'node:path';
 import type { Catalogue } from '../model/catalogue.ts';
 import type { Clock, Job } from '../model/job.ts';
+import type { Meta } from '../model/notes.ts';
 import type { Notice } from '../model/notice.ts';
 import { readCatalogue } from './catalogue/index.ts';
 import { openJob, readFindings, settingsName } from './folder.ts';
@@ -90,9 +91,7 @@ async function readVisit({ folder, catalogue, settings, options }: Shared, visit
   });
   const { text, damaged } = findings.bytes ? decode(findings.bytes) : { text: '', damaged: false };
   const { notes, notices } = readNotes({ file, text, catalogue, settings, photoNames: photos.photos.map((photo) => photo.name) });
-  // What is known of the car stands in the first visit, and holds until a later one says it anew; a mileage is read on its day.
-  const known = before.at(-1)?.job.notes.car ?? [];
-  notes.car.push(...known.filter(({ key, text: said }) => said.trim() !== '' && key !== 'mileage' && !notes.car.some((line) => line.key === key && line.text.trim() !== '')));
+  notes.car = carLines(before.at(-1)?.job.notes.car ?? [], notes.car);
   const built = Number(/\b(\d{4})\b/.exec(notes.car.find((meta) => meta.key === 'built')?.text ?? '')?.[1] ?? Number.NaN);
   const timed = timePhotos(photos.photos, { seen: notes.seen, clocks: notes.clocks, built: Number.isNaN(built) ? null : built, today: options.clock.today });
   const { rates, notices: rateNotices } = ratesOf(notes.rates, settings);
@@ -107,6 +106,14 @@ async function readVisit({ folder, catalogue, settings, options }: Shared, visit
     notices: [...findings.notices, ...(findings.bytes ? textNotices(file, text, damaged) : []), ...notices, ...rateNotices, ...photos.notices, ...timed.notices],
   };
   return { job, findings: findings.bytes, texts: findings.bytes ? [textOf(path.posix.join(visit.name, name), findings.bytes)] : [] };
+}
+
+/** What is known of the car stands in the first visit, and holds until a later one says it anew, in the same order; a mileage is read on its day. */
+function carLines(known: readonly Meta[], own: readonly Meta[]): Meta[] {
+  const said = own.filter(({ text }) => text.trim() !== '');
+  const keys = [...new Set(known.filter(({ key, text }) => key !== 'mileage' && text.trim() !== '').map(({ key }) => key))];
+  const lines = keys.flatMap((key) => (said.some((line) => line.key === key) ? said : known).filter((line) => line.key === key && line.text.trim() !== ''));
+  return [...lines, ...own.filter((line) => !lines.includes(line))];
 }
 
 function zonesWritten(visits: readonly ReadVisit[]): string[] {

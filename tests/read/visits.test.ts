@@ -46,7 +46,7 @@ test('what a later visit says of the car anew goes before what the first one sai
   const car = twoVisits();
   writeFileSync(path.join(car, 'a second', 'findings.md'), '# Car\n- built: 1972\n- car: \n- mileage: 61,520 miles\n# Visit\n- seen: 2026-05-09\n# Sill, left\n- plug: sound\n');
   const said = (await read(car, { clock }))?.job.notes.car.filter(({ text }) => text !== '').map(({ key, text }) => `${key}: ${text}`);
-  expect(said).toEqual(['built: 1972', 'mileage: 61,520 miles', 'car: Test 1']);
+  expect(said).toEqual(['car: Test 1', 'built: 1972', 'mileage: 61,520 miles']);
 });
 
 test('a visit named by its own folder is read as of its day, with the settings of the car', async () => {

@@ -127,7 +127,7 @@ function signature(setting: Setting, dossier: Dossier, frame: Frame): Strip {
 }
 
 /** Room above and below an entry of the contents: the most with which they go onto one page. */
-const airs = [3, 2.2, 1.5, 0.8] as const;
+const airs = [3, 2.2, 1.5, 0.8, 0.2] as const;
 
 /** The table of contents: section titles with their pages, each a link. */
 export function contentsStrips(setting: Setting, dossier: Dossier, frame: Frame): Strip[] {
@@ -152,7 +152,7 @@ export function contentsStrips(setting: Setting, dossier: Dossier, frame: Frame)
   });
   const above = 12;
   const height = [...heading, ...rows].reduce((sum, slab) => sum + slab.height, above);
-  const air = airs.find((each) => height + rows.length * 2 * each <= setting.bodyHeight) ?? 0.8;
+  const air = airs.find((each) => height + rows.length * 2 * each <= setting.bodyHeight) ?? 0.2;
   const entries = rows.map((slab, index) => {
     const room = padded(slab, air, air);
     room.items.push(hairline(frame.x, room.height, frame.width));
