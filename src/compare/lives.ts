@@ -8,25 +8,19 @@ import { listText } from '../units.ts';
 import type { Thing } from './things.ts';
 import { thingsOf } from './things.ts';
 
-/** A life that is still being followed: what it was called at its last visit. */
-interface Open extends Life {
-  /** Its name at each visit. */
-  names: string[];
-}
-
 /**
  * Follows every thing from visit to visit: by zone, kind and place, or by the name that `was:` says it had. Nothing is
  * guessed; a `was:` that names nothing of an earlier visit is a notice.
  */
 export function livesOf(visits: readonly Visit[]): { lives: Life[]; notices: Notice[] } {
-  const lives: Open[] = [];
+  const lives: Life[] = [];
   const notices: Notice[] = [];
-  const byName = new Map<string, Open>();
+  const byName = new Map<string, Life>();
   for (const [at, visit] of visits.entries()) {
     const things = visit.inspection.zones.flatMap((zone) => thingsOf(visit, zone));
     // All at once: two openings may have swapped their names.
     const before = new Map(byName);
-    const renamed = new Map<Thing, Open>();
+    const renamed = new Map<Thing, Life>();
     for (const thing of things.filter(({ was }) => was !== '')) {
       const life = at === 0 ? undefined : calledBefore(thing, [...before.values()]);
       if (life && ![...renamed.values()].includes(life)) renamed.set(thing, life);
@@ -42,15 +36,14 @@ export function livesOf(visits: readonly Visit[]): { lives: Life[]; notices: Not
       const life = known ?? begun(thing, visits.length);
       if (!known) lives.push(life);
       life.standings[at] = thing.standing;
-      life.names[at] = nameOf(thing);
       byName.set(nameOf(thing), life);
     }
   }
-  return { lives: lives.map(({ names: _names, ...life }) => life), notices };
+  return { lives, notices };
 }
 
-function begun({ kind, zone, part, place, of }: Thing, count: number): Open {
-  return { kind, zone, part, place, of, standings: Array.from({ length: count }, () => null), names: [] };
+function begun({ kind, zone, part, place, of }: Thing, count: number): Life {
+  return { kind, zone, part, place, of, standings: Array.from({ length: count }, () => null) };
 }
 
 function nameOf({ kind, zone, part, place, of }: Followed): string {
@@ -58,7 +51,7 @@ function nameOf({ kind, zone, part, place, of }: Followed): string {
 }
 
 /** The life a thing says it goes on: "plug, inner face 2", or the place alone; the part may have been called otherwise. */
-function calledBefore({ zone, kind, part, was }: Thing, lives: readonly Open[]): Open | undefined {
+function calledBefore({ zone, kind, part, was }: Thing, lives: readonly Life[]): Life | undefined {
   const words = was.replace(/\.\s.*$|\.$/, '');
   const [first = '', ...rest] = words.split(/,\s*/);
   const own = lives.filter((life) => life.zone === zone && life.kind === kind);
@@ -72,7 +65,7 @@ function isNameOf(part: Part, words: string): boolean {
   return [part.id, part.name.gb, part.name.us, part.plural.gb, part.plural.us, ...part.also].some((name) => plainWords(name) === said);
 }
 
-function unknownName(thing: Thing, lives: readonly Open[]): Notice {
+function unknownName(thing: Thing, lives: readonly Life[]): Notice {
   const others = lives.filter((life) => life.zone === thing.zone && life.part?.id === thing.part?.id && life.kind === thing.kind).map((life) => `"${life.place}"`);
   return {
     level: 'warning',

@@ -1,9 +1,9 @@
 import type { BlockOf, Inline, Section } from '../../model/dossier.ts';
-import type { Life, Turn } from '../../model/comparison.ts';
+import type { Life } from '../../model/comparison.ts';
 import { listText } from '../../units.ts';
 import type { Context } from '../context.ts';
 import { aside, cell, link, table } from '../inline.ts';
-import { standingText, thingName, turnText, visitName, zoneLink } from '../over-time.ts';
+import { standingText, thingName, visitName, zoneLink } from '../over-time.ts';
 
 /** Every opening, place and reading that was ever seen, with what each visit found. Nothing where there was one visit. */
 export function lives(context: Context): Section | null {
@@ -33,14 +33,14 @@ function nameCell(context: Context, life: Life): Inline[number] {
 /** "14 March 2026: missing. 9 May 2026: new (replaced)."; visits in a row that found the same stand together. */
 function lifeText(context: Context, { kind, standings }: Life): Inline {
   const visits = context.comparison?.visits ?? [];
-  const stretches: { days: string[]; words: string; called: string; conditions: string }[] = [];
+  const stretches: { days: string[]; words: string; called: string }[] = [];
   for (const [at, standing] of standings.entries()) {
     const visit = visits[at];
     if (!standing || !visit) continue;
     const words = standingText(standing);
     const last = stretches.at(-1);
     if (last && last.words === words && last.called === standing.place) last.days.push(visitName(visit));
-    else stretches.push({ days: [visitName(visit)], words, called: standing.place, conditions: standing.conditions.join(' ') });
+    else stretches.push({ days: [visitName(visit)], words, called: standing.place });
   }
   const name = stretches.at(-1)?.called ?? '';
   return stretches.flatMap(({ days, words, called }, index) => [
@@ -48,17 +48,4 @@ function lifeText(context: Context, { kind, standings }: Life): Inline {
     { text: `${listText(days)}: `, strong: true as const },
     `${words}${called !== name && kind !== 'openings' && called !== '' ? `, called “${called}”` : ''}.`,
   ]);
-}
-
-/** The last turn of a thing, for a caption: what came of it between the two visits it was seen at. */
-export function lastTurn(context: Context, life: Life): Turn | null {
-  const all = context.comparison?.between.at(-1);
-  const found = [...(all?.changes ?? []), ...(all?.unchanged ?? [])].find((change) => change.zone === life.zone && change.kind === life.kind && change.part?.id === life.part?.id && change.place === life.place);
-  return found?.turn ?? null;
-}
-
-/** The same in words, empty where there is none. */
-export function lastTurnText(context: Context, life: Life): string {
-  const turn = lastTurn(context, life);
-  return turn === null ? '' : turnText(turn);
 }
