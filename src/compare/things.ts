@@ -3,7 +3,7 @@ import type { Followed, Standing } from '../model/comparison.ts';
 import type { Observation, RegisterRow, ZoneInspection } from '../model/inspection.ts';
 import type { Visit } from '../model/visits.ts';
 import type { Language } from '../model/wording.ts';
-import { badnessOf, conditionsText, inSentence, placeForm } from '../model/wording.ts';
+import { badnessOf, conditionsText, inSentence, placeForm, worstFirst } from '../model/wording.ts';
 import { listText } from '../units.ts';
 import { standingOfReading } from './readings.ts';
 
@@ -110,8 +110,4 @@ function readingsOf(visit: Visit, zone: ZoneInspection): Thing[] {
     if (!first) return [];
     return [{ kind: 'reading' as const, zone: zone.zone.id, part: null, place: placeForm(first.reading.place), of: first.reading.quantity, was: '', standing: standingOfReading(visit, all) }];
   });
-}
-
-function worstFirst(catalogue: Catalogue, conditions: readonly string[]): string[] {
-  return [...new Set(conditions)].sort((a, b) => badnessOf(catalogue, [b]) - badnessOf(catalogue, [a]));
 }

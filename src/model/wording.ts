@@ -129,6 +129,11 @@ export function badnessOf(catalogue: Catalogue, ids: readonly string[]): number 
   return worstCondition(catalogue, ids)?.badness ?? 0;
 }
 
+/** Each condition once, worst first; as written where equally bad. */
+export function worstFirst(catalogue: Catalogue, conditions: readonly string[]): string[] {
+  return [...new Set(conditions)].sort((a, b) => badnessOf(catalogue, [b]) - badnessOf(catalogue, [a]));
+}
+
 /** "told by the seller"; somebody where nobody is named. */
 export function toldBy(by: string): string {
   return by === '' || by === 'not named' ? 'told by somebody not named' : `told by ${by}`;

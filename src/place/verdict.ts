@@ -1,7 +1,7 @@
 import type { Catalogue, Outcome } from '../model/catalogue.ts';
 import type { Count, Finding, Looked, NotSeen, Origin } from '../model/notes.ts';
 import type { Language } from '../model/wording.ts';
-import { badnessOf, conditionOf, conditionsText, inSentence, termIn } from '../model/wording.ts';
+import { badnessOf, conditionOf, conditionsText, inSentence, termIn, worstFirst } from '../model/wording.ts';
 import { findingWords, said } from './captions.ts';
 
 /** What the stages of `place` look words up in. */
@@ -126,11 +126,6 @@ export function mergeFindings(terms: Terms, findings: readonly Finding[]): Merge
   const doubt = opinions.find(({ finding }) => ownOutcome(catalogue, finding.conditions) !== 'sound');
   if (merged.outcome !== 'sound' || facts.length === 0 || !doubt) return merged;
   return { ...merged, outcome: 'cannot tell', reason: `opinion: ${findingWords(catalogue, terms.language, doubt.finding) || doubt.finding.text}` };
-}
-
-/** Each condition once, worst first; as written where equally bad. */
-export function worstFirst(catalogue: Catalogue, conditions: readonly string[]): string[] {
-  return [...new Set(conditions)].sort((a, b) => badnessOf(catalogue, [b]) - badnessOf(catalogue, [a]));
 }
 
 /** Stands where something is written as not seen and nothing says why. */

@@ -4,7 +4,8 @@ import { byCodeUnit } from '../model/order.ts';
 import { prints, spotText } from './context.ts';
 import type { Context } from './context.ts';
 import { inlineText } from './inline.ts';
-import { doneEntries, zoneLink } from './record.ts';
+import { zoneLink } from './over-time.ts';
+import { doneEntries } from './record.ts';
 
 /** The record and the dates to look again as data, each where the edition prints its section. */
 export function dossierRecord(context: Context): { record?: DossierRecord; again?: DossierLookAgain[] } {
@@ -65,7 +66,7 @@ function labourData(lines: readonly CostLine[]): DossierRecord['works'][number][
 
 function againData(context: Context): DossierLookAgain[] {
   return context.plan.again.map(({ zone, due, note, state, lookedOn, visit }) => ({
-    zone, name: inlineText([zoneLink(context, zone)]), due, words: note.words, state, lookedOn, visit: visit.date, written: spotText(note.spot),
+    zone, name: inlineText([...zoneLink(context, zone)]), due, words: note.words, state, lookedOn, visit: visit.date, written: spotText(note.spot),
   }));
 }
 

@@ -5,7 +5,8 @@ import type { Total } from '../model/cost.ts';
 import { amountAmongText, amountRangeText, amountText, countText, dateText, hoursText, moneyText } from '../units.ts';
 import type { Context } from './context.ts';
 import { cell, paragraph, table } from './inline.ts';
-import { doneEntries, visitText, whatText, zoneLink } from './record.ts';
+import { zoneLink } from './over-time.ts';
+import { doneEntries, visitText, whatText } from './record.ts';
 
 type Row = BlockOf<'table'>['rows'][number];
 
@@ -50,7 +51,7 @@ export function keptTable(context: Context): Block[] {
   const rows = new Map<string, Row>();
   const add = (zone: string, what: string, when: string): void => {
     const key = `${zone}\n${what}`;
-    if (!rows.has(key)) rows.set(key, { cells: [cell(zoneLink(context, zone)), cell(what), cell(when)] });
+    if (!rows.has(key)) rows.set(key, { cells: [cell(...zoneLink(context, zone)), cell(what), cell(when)] });
   };
   for (const { zone, done, visit } of doneEntries(context)) for (const kept of done.kept) add(zone, kept, done.date === null ? visitText(visit) : dateText(done.date));
   for (const { zone, planned } of context.plan.record.undertakings) for (const kept of planned?.work.particulars?.kept ?? []) add(zone, kept, planned ? visitText(planned.visit) : '');
@@ -65,14 +66,14 @@ export function invoiceTable(context: Context): Block[] {
   for (const entry of doneEntries(context)) {
     const { zone, done } = entry;
     const facts = [done.date === null ? 'date not written' : dateText(done.date), ...(done.cost ? [moneyText(done.cost)] : [])].join(', ');
-    for (const { number, words } of done.invoices) add(number, [zoneLink(context, zone), `: ${[whatText(entry), words].filter((text) => text !== '').join('; ')} (${facts})`]);
+    for (const { number, words } of done.invoices) add(number, [...zoneLink(context, zone), `: ${[whatText(entry), words].filter((text) => text !== '').join('; ')} (${facts})`]);
   }
   for (const { zone, planned } of context.plan.record.undertakings) {
-    for (const { number, words } of planned?.work.particulars?.invoices ?? []) add(number, [zoneLink(context, zone), `: ${[planned?.work.steps ?? '', words].filter((text) => text !== '').join('; ')} (not written as done)`]);
+    for (const { number, words } of planned?.work.particulars?.invoices ?? []) add(number, [...zoneLink(context, zone), `: ${[planned?.work.steps ?? '', words].filter((text) => text !== '').join('; ')} (not written as done)`]);
   }
   for (const { zone, note, day } of notesOfAll(context, 'invoice')) {
     const [number = '', ...words] = note.words.split(/[,;]\s+/);
-    add(number, [zoneLink(context, zone), `: ${['for no one line of work', ...words].join('; ')} (${day})`]);
+    add(number, [...zoneLink(context, zone), `: ${['for no one line of work', ...words].join('; ')} (${day})`]);
   }
   const rows = [...groups].map(([number, covers]): Row => ({ cells: [cell(number || 'no number written'), cell(...covers.flatMap((one, at) => (at === 0 ? one : ['; ', ...one])))] }));
   return table('Invoices, and what they cover', [['Invoice', 3], ['Covers', 9]], rows);

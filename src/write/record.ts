@@ -3,21 +3,15 @@ import type { CostLine } from '../model/cost.ts';
 import type { Spread } from '../model/notes.ts';
 import type { DoneEntry, Undertaking, VisitDay } from '../model/record.ts';
 import { byCodeUnit } from '../model/order.ts';
-import { inSentence, termIn, zoneName } from '../model/wording.ts';
+import { inSentence, termIn } from '../model/wording.ts';
 import { workKindOf } from '../model/works.ts';
 import { amountSpreadText, countText, dateText, hoursText, listText, moneyText } from '../units.ts';
 import type { Context } from './context.ts';
-import { aside, cell, link, table } from './inline.ts';
+import { aside, cell, table } from './inline.ts';
+import { zoneLink } from './over-time.ts';
 import { partText } from './work.ts';
 
 type Row = BlockOf<'table'>['rows'][number];
-
-/** A zone by its name, linked to its page; one only an earlier visit knows has its name alone. */
-export function zoneLink(context: Context, id: string): Inline[number] {
-  const zone = [context.inspection, ...context.earlier.map((visit) => visit.inspection)].flatMap((one) => one.zones).find((one) => one.zone.id === id);
-  const name = zone ? zoneName(zone.zone, context.language) : id;
-  return context.zones.has(id) ? link(name, id) : name;
-}
 
 /** "14 March 2026", or the folder where no date was written. */
 export function visitText({ date, folder }: VisitDay): string {
@@ -41,7 +35,7 @@ export function doneTable(context: Context): Block[] {
     return {
       cells: [
         cell(entry.done.date === null ? 'not written' : dateText(entry.done.date)),
-        cell(zoneLink(context, entry.zone)),
+        cell(...zoneLink(context, entry.zone)),
         cell(whatText(entry)),
         cell(handsText(entry)),
         cell([...entry.done.materials.map(materialText), ...parts].join('; ')),
@@ -93,7 +87,7 @@ export function againstTable(context: Context): Block[] {
     if (planned === null || entries.length === 0) return [];
     return [{
       cells: [
-        cell(zoneLink(context, one.zone)),
+        cell(...zoneLink(context, one.zone)),
         cell(`${planned.work.steps} (${visitText(planned.visit)})`),
         cell(hoursAgainst(one, planned.work.hours)),
         cell(`${linesText(entries.flatMap((entry) => entry.labour)) || 'no labour'}, estimated ${linesText(planned.labour) || 'no labour'}`),
@@ -133,7 +127,7 @@ export function openTable(context: Context): Block[] {
   const open = undertakings.filter((one) => one.planned !== null && one.entries.length === 0);
   if (visits.length === 1 && undertakings.every((one) => one.entries.length === 0)) return [];
   const rows = open.flatMap(({ zone, planned }): Row[] => (planned === null ? [] : [{
-    cells: [cell(zoneLink(context, zone)), cell(planned.work.steps), cell(visitText(planned.visit)), cell(planned.work.hours === null ? 'no hours estimated' : hoursText(planned.work.hours))],
+    cells: [cell(...zoneLink(context, zone)), cell(planned.work.steps), cell(visitText(planned.visit)), cell(planned.work.hours === null ? 'no hours estimated' : hoursText(planned.work.hours))],
   }]));
   return table('Planned, and not written as done', [['Zone', 3], ['Work', 5], ['Planned on', 3], ['Hours, estimated', 3]], rows);
 }
@@ -168,7 +162,7 @@ export function materialsTable(context: Context): Block[] {
     for (const { name, batch, words } of done.materials) {
       const key = `${name.toLowerCase()}\n${batch}`;
       const group = groups.get(key) ?? { name, batch, used: [] };
-      group.used.push([zoneLink(context, zone), ` (${[done.date === null ? 'date not written' : dateText(done.date), words].filter((text) => text !== '').join(', ')})`]);
+      group.used.push([...zoneLink(context, zone), ` (${[done.date === null ? 'date not written' : dateText(done.date), words].filter((text) => text !== '').join(', ')})`]);
       groups.set(key, group);
     }
   }

@@ -4,7 +4,8 @@ import type { LookAgain } from '../../model/record.ts';
 import { dateText } from '../../units.ts';
 import type { Context } from '../context.ts';
 import { aside, cell, paragraph, table } from '../inline.ts';
-import { visitText, zoneLink } from '../record.ts';
+import { zoneLink } from '../over-time.ts';
+import { visitText } from '../record.ts';
 import { saidAgain } from '../work.ts';
 
 /** Dates to look again of all visits, and what became of each. */
@@ -12,7 +13,7 @@ export function again(context: Context): Section {
   const { again: all, record } = context.plan;
   const several = record.visits.length > 1;
   const rows = all.map((one): BlockOf<'table'>['rows'][number] => ({
-    cells: [cell(zoneLink(context, one.zone)), cell(saidAgain(one.note)), cell(...(several ? [stateText(one)] : [])), cell(...(several ? [visitText(one.visit)] : []))],
+    cells: [cell(...zoneLink(context, one.zone)), cell(saidAgain(one.note)), cell(...(several ? [stateText(one)] : [])), cell(...(several ? [visitText(one.visit)] : []))],
   }));
   const none = paragraph('No date to look again was written. Wax, plugs and drains want a look after some weeks and after the first wet season (common practice, no source).');
   return {
